@@ -1,0 +1,1 @@
+//! Sentence-named tests against the real program and a real browser.

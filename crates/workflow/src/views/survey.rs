@@ -1,0 +1,305 @@
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// A survey's header.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SurveyView {
+    /// Name, unique in the book.
+    pub name: String,
+    /// Why, as a key such as `baseline`.
+    pub purpose: String,
+    /// How, as a key such as `point-intercept`.
+    pub method: String,
+    /// First day, ISO.
+    pub start: Option<String>,
+    /// Last day, ISO.
+    pub end: Option<String>,
+    /// Key of the rating scale.
+    pub scale: String,
+    /// Rake throws a site.
+    pub throws_per_site: u8,
+    /// Deeper sites were not visited by rule.
+    pub depth_cap_m: Option<f64>,
+    /// Sites planned.
+    pub planned: usize,
+    /// Sites visited.
+    pub visited: usize,
+    /// Sites sampled.
+    pub sampled: usize,
+    /// Set once the record is closed.
+    pub seal: Option<SealView>,
+    /// Changes made after the seal.
+    pub amendments: Vec<AmendmentView>,
+    /// Who was there.
+    pub crew: Vec<CrewView>,
+    /// The days.
+    pub conditions: Vec<ConditionsView>,
+    /// Layout of the sites, e.g. `point-grid`.
+    pub layout: String,
+    /// Remark.
+    pub note: String,
+}
+
+/// A change after the seal.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct AmendmentView {
+    /// Who.
+    pub by: String,
+    /// When, RFC 3339 in UTC.
+    pub at: String,
+    /// Why.
+    pub why: String,
+}
+
+/// The seal of a survey.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SealView {
+    /// Who closed it.
+    pub by: String,
+    /// When, RFC 3339 in UTC.
+    pub at: String,
+    /// SHA-256 of the canonical record.
+    pub sha256: String,
+}
+
+/// A person of the crew.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct CrewView {
+    /// Name.
+    pub name: String,
+    /// Role, as a key.
+    pub role: String,
+    /// True when they named the plants.
+    pub identified: bool,
+}
+
+/// A day on the water.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct ConditionsView {
+    /// The day, ISO.
+    pub date: Option<String>,
+    /// Air temperature, °C.
+    pub air_c: Option<f64>,
+    /// Water temperature, °C.
+    pub water_c: Option<f64>,
+    /// Weather.
+    pub weather: String,
+    /// Wind, m/s.
+    pub wind_m_s: Option<f64>,
+    /// Wind in words.
+    pub wind_words: String,
+    /// Secchi depth.
+    pub secchi_m: Option<f64>,
+    /// Water level against the datum of the depths.
+    pub water_level_m: Option<f64>,
+    /// Gear.
+    pub gear: String,
+}
+
+/// A rating scale.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct ScaleView {
+    /// Key.
+    pub key: String,
+    /// Name.
+    pub name: String,
+    /// Where it comes from.
+    pub source: String,
+    /// Steps, least first.
+    pub steps: Vec<StepView>,
+}
+
+/// A step of a scale.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct StepView {
+    /// Code on the sheet.
+    pub code: String,
+    /// Name.
+    pub name: String,
+    /// How it is measured in the boat.
+    pub measure: String,
+    /// Number used in statistics.
+    pub value: Option<u8>,
+}
+
+/// The sites of a survey with what came of them, for the map.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SurveySitesView {
+    /// Survey.
+    pub survey: String,
+    /// Scale.
+    pub scale: ScaleView,
+    /// Sites in the order of the plan.
+    pub sites: Vec<SiteView>,
+}
+
+/// A site.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SiteView {
+    /// Code.
+    pub code: String,
+    /// Zone.
+    pub zone: Option<String>,
+    /// Landmark.
+    pub landmark: String,
+    /// Planned longitude.
+    pub lon: Option<f64>,
+    /// Planned latitude.
+    pub lat: Option<f64>,
+    /// East in the working system, of the boat where known, else planned.
+    pub x: Option<f64>,
+    /// North in the working system.
+    pub y: Option<f64>,
+    /// Depth by the map.
+    pub map_depth_m: Option<f64>,
+    /// Depth measured.
+    pub depth_m: Option<f64>,
+    /// Bottom, as a key.
+    pub sediment: Option<String>,
+    /// Outcome, as a key; none when nobody went.
+    pub outcome: Option<String>,
+    /// Largest rating of the whole rake, as a number.
+    pub total_rating: Option<f64>,
+    /// Species on the rake.
+    pub species: usize,
+    /// What was found.
+    pub taxa: Vec<SiteTaxonView>,
+    /// Remark.
+    pub note: String,
+}
+
+/// A taxon at a site.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SiteTaxonView {
+    /// Code.
+    pub code: String,
+    /// Largest rating over the throws, as its code.
+    pub rating: Option<String>,
+    /// The same as a number.
+    pub value: Option<f64>,
+    /// Place of the step among the scale's steps above zero, from 1.
+    pub rank: Option<usize>,
+    /// `rake`, `visual` or `shoreline`.
+    pub seen: String,
+}
+
+/// A plan as laid.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct PlanView {
+    /// Survey.
+    pub survey: String,
+    /// Layout.
+    pub layout: String,
+    /// Parameters, name and value.
+    pub parameters: Vec<(String, String)>,
+    /// Sites.
+    pub sites: Vec<PlannedSiteView>,
+    /// What the user should know.
+    pub warnings: Vec<String>,
+}
+
+/// A planned site.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct PlannedSiteView {
+    /// Code.
+    pub code: String,
+    /// Longitude.
+    pub lon: Option<f64>,
+    /// Latitude.
+    pub lat: Option<f64>,
+    /// Zone.
+    pub zone: Option<String>,
+    /// Depth by the map.
+    pub depth_m: Option<f64>,
+    /// Chance of being chosen.
+    pub inclusion_probability: Option<f64>,
+    /// Kept in reserve.
+    pub spare: bool,
+}
+
+/// What recording a file did.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct RecordResultView {
+    /// Survey.
+    pub survey: String,
+    /// True when nothing was stored.
+    pub preview: bool,
+    /// Key of the scale.
+    pub scale: String,
+    /// Rows read.
+    pub rows_read: usize,
+    /// Visits recorded.
+    pub visits: usize,
+    /// Observations recorded.
+    pub observations: usize,
+    /// Sites made from the file.
+    pub new_sites: usize,
+    /// Taxa added to the lake's list.
+    pub new_taxa: Vec<TaxonListView>,
+    /// Columns, and what they were taken for.
+    pub columns: Vec<(String, String)>,
+    /// Rows left out, row number and reason.
+    pub skipped: Vec<(usize, String)>,
+    /// What the user should know.
+    pub warnings: Vec<String>,
+}
+
+/// A taxon of the lake's list.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct TaxonListView {
+    /// Code.
+    pub code: String,
+    /// Scientific name.
+    pub scientific_name: String,
+    /// Common name.
+    pub common_name: String,
+    /// Origin.
+    pub origin: String,
+    /// Growth form.
+    pub growth_form: String,
+}
+
+/// A find of the check.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct CheckView {
+    /// Stable within one state of the record.
+    pub id: String,
+    /// `fault` or `doubt`.
+    pub severity: String,
+    /// Stable kind, e.g. `missing-depth`.
+    pub kind: String,
+    /// Site or header.
+    #[serde(rename = "where")]
+    pub place: String,
+    /// What was found.
+    pub message: String,
+    /// What to do.
+    pub remedy: String,
+    /// True once a person has settled it.
+    pub settled: bool,
+}
+
+/// What `verify` found.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct VerifyView {
+    /// Surveys with a seal.
+    pub sealed: usize,
+    /// True when everything holds.
+    pub ok: bool,
+    /// What does not.
+    pub broken: Vec<BrokenView>,
+}
+
+/// Something that no longer holds.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct BrokenView {
+    /// What.
+    pub what: String,
+    /// Where.
+    #[serde(rename = "where")]
+    pub place: String,
+    /// What was expected.
+    pub expected: String,
+    /// What was found.
+    pub found: String,
+}

@@ -1,1 +1,19 @@
-//! report
+//! Papers: field sheets, the site map and the survey report, and the drawing layer under them.
+//!
+//! This crate is handed finished figures and gives back a PDF or an SVG. It computes no statistic,
+//! reads no file and asks no clock; whatever a person typed reaches the typesetter as data, never as
+//! source. The pictures are in [`draw`], the papers in [`sheet`], [`site_map`] and [`survey_report`].
+
+pub mod draw;
+mod error;
+mod fonts;
+mod settings;
+pub mod sheet;
+pub mod site_map;
+pub mod survey_report;
+mod world;
+
+pub use error::PrintError;
+pub use fonts::{Face, Fonts};
+pub use settings::{Palette, Paper, Settings};
+pub use world::{PlacedText, Print, PrintedPage};

@@ -1,0 +1,5 @@
+//! The survey report.
+
+mod input;
+
+pub use input::*;

@@ -1,0 +1,114 @@
+//! What the tests need, installed where that can be done, else named with how to get it.
+
+use crate::run::Suite;
+use anyhow::{Context, Result, bail};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+/// Node 20.19 or newer builds the screens.
+pub(crate) fn need_node(suite: &mut Suite) -> Result<()> {
+    let version = Command::new("node").arg("--version").output();
+    let text = match version {
+        Ok(output) if output.status.success() => {
+            String::from_utf8_lossy(&output.stdout).into_owned()
+        }
+        _ => bail!(
+            "Node is missing; it builds the screens\nhint: install Node 20.19 or newer with your system's package manager, then run this again"
+        ),
+    };
+    println!("Node {}", text.trim());
+    suite.count("Node is there", true);
+    Ok(())
+}
+
+/// `npm ci` when the lock file is newer than what is installed.
+pub(crate) fn npm_install(suite: &mut Suite, folder: &str) -> Result<()> {
+    let place = suite.root.join(folder);
+    let changed = |path: &Path| std::fs::metadata(path).and_then(|meta| meta.modified()).ok();
+    let lock = changed(&place.join("package-lock.json"));
+    let installed = changed(&place.join("node_modules/.package-lock.json"));
+    if installed.is_some() && installed >= lock {
+        return Ok(());
+    }
+    let done = suite.step(
+        &format!("npm packages of {folder}"),
+        folder,
+        Command::new("npm").args(["ci", "--no-audit", "--no-fund"]),
+    )?;
+    if !done {
+        bail!("the npm packages of {folder} could not be installed\nhint: is there a network?");
+    }
+    Ok(())
+}
+
+/// A Python with the reference libraries, in a folder of its own under `target`.
+pub(crate) fn python(suite: &mut Suite) -> Result<PathBuf> {
+    let place = suite.root.join("target/checks-python");
+    let python = place.join("bin/python");
+    let wanted = std::fs::read_to_string(suite.root.join("checks/requirements.txt"))
+        .context("checks/requirements.txt")?;
+    let stamp = place.join("installed.txt");
+    if std::fs::read_to_string(&stamp).is_ok_and(|installed| installed == wanted) {
+        return Ok(python);
+    }
+    let made = suite.step(
+        "Python: a folder for the reference libraries",
+        ".",
+        Command::new("python3").args(["-m", "venv"]).arg(&place),
+    )?;
+    if !made {
+        bail!(
+            "Python's venv is missing\nhint: install Python 3.10 or newer with venv (on Debian: python3-venv), then run this again"
+        );
+    }
+    let installed = suite.step(
+        "Python: the reference libraries",
+        "checks",
+        Command::new(&python).args(["-m", "pip", "install", "-q", "-r", "requirements.txt"]),
+    )?;
+    if !installed {
+        bail!("the Python packages could not be installed\nhint: is there a network?");
+    }
+    std::fs::write(stamp, wanted).context("could not note what was installed")?;
+    Ok(python)
+}
+
+/// Where cargo put the program.
+pub(crate) fn program(root: &Path, profile: &str) -> PathBuf {
+    let target =
+        std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root.join("target"), PathBuf::from);
+    target.join(profile).join("quillwort")
+}
+
+fn answers(name: &str) -> bool {
+    Command::new(name)
+        .arg("--version")
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .status()
+        .is_ok_and(|status| status.success())
+}
+
+/// A Chromium: the one named, the one there, or, as root on Debian, one installed now.
+pub(crate) fn chromium(suite: &mut Suite) -> Result<Option<String>> {
+    if let Ok(named) = std::env::var("CHROMIUM") {
+        return Ok(Some(named));
+    }
+    let known = ["chromium", "chromium-browser", "google-chrome"];
+    if let Some(found) = known.into_iter().find(|name| answers(name)) {
+        return Ok(Some(found.to_owned()));
+    }
+    if answers("apt-get") {
+        suite.step(
+            "Chromium: package lists",
+            ".",
+            Command::new("apt-get").args(["update", "-q"]),
+        )?;
+        suite.step(
+            "Chromium: install",
+            ".",
+            Command::new("apt-get").args(["install", "-y", "-q", "chromium", "poppler-utils"]),
+        )?;
+    }
+    Ok(known.into_iter().find(|name| answers(name)).map(str::to_owned))
+}

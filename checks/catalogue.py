@@ -102,8 +102,10 @@ def read_plants(path):
 
 
 def add_genera(taxa):
-    """A row for every genus, so that a plant can be named as far as it was told."""
+    """A row for a genus, so that a plant can be named as far as it was told."""
     known = {one["scientific_name"] for one in taxa}
+    # where people call a species by its genus, the species is meant
+    known |= {name.capitalize() for one in taxa for name in [one["common_name"], *one["other_names"]]}
     genera = {}
     for one in taxa:
         if one["rank"] in ("species", "hybrid"):
@@ -121,7 +123,7 @@ def add_genera(taxa):
             "forms": GENUS_FORMS.get(genus, order[:2]),
             "rank": "genus",
             # a genus is as native as all its members; else it is not settled
-            "origin": members[0]["origin"]
+            "origin": simple_origin(members[0]["origin"])
             if len(members) > 1
             and len({simple_origin(one["origin"]) for one in members}) == 1
             and not any(one["scientific_name"] in DIFFERS for one in members)

@@ -139,6 +139,8 @@ ADDED = [
 
 # Common names that need more than splitting; the first is the one printed and is unique.
 COMMON_NAMES = {
+    "Myriophyllum spicatum": ["Eurasian watermilfoil", "Eurasian milfoil"],
+    "Potamogeton crispus": ["curly-leaf pondweed", "curly pondweed"],
     "Potamogeton perfoliatus": ["perfoliate pondweed", "clasping-leaf pondweed"],
     "Potamogeton richardsonii": ["Richardson's pondweed", "clasping-leaf pondweed"],
     "Filamentous algae": ["filamentous algae", "Spirogyra", "Cladophora", "Pithophora"],

@@ -1,1 +1,33 @@
-//! exchange
+//! File formats in and out, one file a format.
+//!
+//! A reader turns a file into something neutral, a [`Layer`] of features or a [`RecordTable`] of
+//! rows, that still knows which row and which field everything came from. It collects all
+//! [`Faults`] of a file before it refuses it. It never asks the lake: whether a site, a taxon or a
+//! rating exists is settled by the caller. The writers take plain structs and know no book.
+//!
+//! Start with [`read_layer`] and [`read_record`].
+#![warn(missing_docs)]
+
+mod cells;
+mod columns;
+mod dbf;
+pub mod fault;
+mod geojson;
+mod kind;
+mod layer;
+mod points;
+mod record;
+mod rings;
+mod shapefile;
+pub mod text;
+
+pub use cells::{DateOrder, DepthCell, parse_depth};
+pub use columns::{ColumnGuess, ColumnMap, ColumnRef, Form, Meaning};
+pub use fault::{Fault, Faults};
+pub use kind::FileKind;
+pub use layer::{
+    DepthField, Feature, Layer, LayerCrs, ReadOptions, Skipped, Value, read_layer, read_layer_bytes,
+};
+pub use record::{
+    CellReading, RecordOptions, RecordRow, RecordTable, TaxonCell, read_record, read_record_bytes,
+};

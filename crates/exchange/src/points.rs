@@ -1,0 +1,257 @@
+//! A table of points: soundings, sites, landmarks.
+
+use crate::cells::{is_blank_word, parse_depth};
+use crate::columns::{Meaning, normal_header};
+use crate::fault::{Fault, Faults};
+use crate::layer::{
+    DepthField, Feature, Layer, LayerCrs, ReadOptions, Skipped, Value, degrees_fault, stem,
+};
+use crate::text::{Row, Table};
+use geo_types::Point;
+use units::{LengthUnit, bounds};
+
+const EXPECTED: &str = "columns for the position: `longitude` and `latitude`, or `x` and `y`";
+
+/// Headers of depth in a table of soundings, beyond those of a survey record.
+const DEPTHS: [&str; 10] = [
+    "depth measured",
+    "measured depth",
+    "corrected depth",
+    "bottom depth",
+    "d",
+    "soundings",
+    "depths",
+    "dep",
+    "mean depth",
+    "fathoms",
+];
+/// Headers of a height above something.
+const HEIGHTS: [&str; 6] =
+    ["z", "elevation", "elev", "altitude", "bottom elevation", "bed elevation"];
+
+struct Plan {
+    x: usize,
+    y: usize,
+    degrees: bool,
+    depth: Option<(usize, DepthField)>,
+    names: Vec<String>,
+    body: usize,
+}
+
+/// Reads points by header, or by place (x, y, then depth) when there is none.
+pub(crate) fn read(file: &str, bytes: &[u8], options: &ReadOptions) -> Result<Layer, Faults> {
+    let table = Table::from_bytes(file, bytes)?;
+    let mut warnings = table.warnings.clone();
+    let plan = plan(&table, &mut warnings)?;
+    let crs = match (&options.crs, plan.degrees) {
+        (Some(crs), _) => crs.clone(),
+        (None, true) => LayerCrs::Wgs84,
+        (None, false) => LayerCrs::Unknown,
+    };
+    let rows = &table.rows[plan.body..];
+    if crs == LayerCrs::Unknown && rows.iter().all(|row| like_degrees(&table, &plan, row)) {
+        warnings.push(
+            "the positions look like degrees; if they are, say so with `--crs EPSG:4326`"
+                .to_owned(),
+        );
+    }
+    let mut layer = Layer {
+        name: stem(file),
+        file: file.to_owned(),
+        crs,
+        features: Vec::with_capacity(rows.len()),
+        skipped: Vec::new(),
+        depth: plan.depth.as_ref().map(|(_, field)| field.clone()),
+        warnings,
+    };
+    let check = plan.degrees && options.crs.is_none();
+    let mut faults = Faults::default();
+    for row in rows {
+        match feature(&table, &plan, row, check) {
+            Ok(Some(feature)) => layer.features.push(feature),
+            Ok(None) => layer
+                .skipped
+                .push(Skipped { row: row.number, reason: "it has no position".to_owned() }),
+            Err(found) => faults.0.extend(found),
+        }
+    }
+    faults.or(layer)
+}
+
+fn like_degrees(table: &Table, plan: &Plan, row: &Row) -> bool {
+    let within = |index: usize, most: f64| {
+        table.number(row.cell(index)).is_none_or(|value| value.abs() <= most)
+    };
+    within(plan.x, 180.0) && within(plan.y, 90.0)
+}
+
+fn plan(table: &Table, warnings: &mut Vec<String>) -> Result<Plan, Faults> {
+    let first = &table.rows[0];
+    let numeric = |index: usize| table.number(first.cell(index)).is_some();
+    if numeric(0) && numeric(1) {
+        return Ok(plan_by_place(table, first, warnings));
+    }
+    let headers: Vec<(String, Option<LengthUnit>)> =
+        first.cells.iter().map(|cell| normal_header(cell)).collect();
+    let find = |meaning: Meaning| {
+        headers
+            .iter()
+            .enumerate()
+            .filter_map(|(index, (words, _))| {
+                let (found, rank) = Meaning::of_header(words)?;
+                (found == meaning).then_some((rank, index))
+            })
+            .min()
+            .map(|(_, index)| index)
+    };
+    let degrees = find(Meaning::Longitude).zip(find(Meaning::Latitude));
+    let plane = find(Meaning::X).zip(find(Meaning::Y));
+    let Some((x, y)) = degrees.or(plane) else {
+        let found = first.cells.join(", ");
+        return Err(Fault::file(&table.file, EXPECTED)
+            .at(first.number)
+            .found(found)
+            .hint("give the two columns one of these headers, in the first row of the file")
+            .into());
+    };
+    let known = find(Meaning::Depth).map(|index| (index, false));
+    let by = |words: &[&str]| headers.iter().position(|(name, _)| words.contains(&name.as_str()));
+    let depth = known
+        .or_else(|| by(&DEPTHS).map(|index| (index, false)))
+        .or_else(|| by(&HEIGHTS).map(|index| (index, true)))
+        .map(|(index, upward)| {
+            let name = first.cell(index).to_owned();
+            let unit = if headers[index].0 == "fathoms" {
+                Some(LengthUnit::Fathom)
+            } else {
+                headers[index].1
+            };
+            (index, DepthField { name, unit, upward })
+        });
+    Ok(Plan { x, y, degrees: degrees.is_some(), depth, names: first.cells.clone(), body: 1 })
+}
+
+fn plan_by_place(table: &Table, first: &Row, warnings: &mut Vec<String>) -> Plan {
+    let width = table.rows.iter().map(|row| row.cells.len()).max().unwrap_or(0);
+    let mut names = vec!["x".to_owned(), "y".to_owned()];
+    names.extend(
+        (2..width).map(|n| if n == 2 { "depth".to_owned() } else { format!("column {}", n + 1) }),
+    );
+    let read_as = if width > 2 { "x, y and depth" } else { "x and y" };
+    warnings.push(format!("row {} is no header: the columns are read as {read_as}", first.number));
+    let depth = (width > 2)
+        .then(|| (2, DepthField { name: "depth".to_owned(), unit: None, upward: false }));
+    Plan { x: 0, y: 1, degrees: false, depth, names, body: 0 }
+}
+
+fn feature(
+    table: &Table,
+    plan: &Plan,
+    row: &Row,
+    check_degrees: bool,
+) -> Result<Option<Feature>, Vec<Fault>> {
+    let file = table.file.as_str();
+    let header = |index: usize| plan.names.get(index).map_or("", String::as_str);
+    if is_blank_word(row.cell(plan.x)) && is_blank_word(row.cell(plan.y)) {
+        return Ok(None);
+    }
+    let mut faults = Vec::new();
+    let mut coordinate = |index: usize| {
+        let cell = row.cell(index);
+        let value = table.number(cell);
+        if value.is_none() {
+            let example = if plan.degrees { "`-89.40123`" } else { "`566486.06`" };
+            faults.push(
+                Fault::file(file, format!("a number such as {example}"))
+                    .at(row.number)
+                    .field(header(index))
+                    .found(cell),
+            );
+        }
+        value.unwrap_or(0.0)
+    };
+    let (x, y) = (coordinate(plan.x), coordinate(plan.y));
+    if faults.is_empty()
+        && check_degrees
+        && let Some((expected, hint)) = degrees_fault(x, y)
+    {
+        let (field, found) = if y.abs() > 84.0 { (plan.y, y) } else { (plan.x, x) };
+        faults.push(
+            Fault::file(file, expected)
+                .at(row.number)
+                .field(header(field))
+                .found(found.to_string())
+                .hint(hint),
+        );
+    }
+    let mut attributes = Vec::with_capacity(plan.names.len().saturating_sub(2));
+    for (index, name) in plan.names.iter().enumerate() {
+        if index == plan.x || index == plan.y {
+            continue;
+        }
+        let cell = row.cell(index);
+        let value = match &plan.depth {
+            Some((depth, field)) if *depth == index => match depth_value(table, cell, field) {
+                Ok(value) => value,
+                Err(expected) => {
+                    let fault = Fault::file(file, expected);
+                    faults.push(fault.at(row.number).field(name.clone()).found(cell));
+                    continue;
+                }
+            },
+            _ => neutral(table, cell),
+        };
+        attributes.push((name.clone(), value));
+    }
+    if let Some(extra) =
+        row.cells.get(plan.names.len()..).and_then(|rest| rest.iter().find(|cell| !cell.is_empty()))
+    {
+        faults.push(
+            Fault::file(file, format!("{} cells, as many as headers", plan.names.len()))
+                .at(row.number)
+                .found(format!("{} cells, the last of them {extra}", row.cells.len()))
+                .hint("a comma inside a cell needs quotation marks around the cell"),
+        );
+    }
+    if faults.is_empty() {
+        Ok(Some(Feature { geometry: Point::new(x, y).into(), attributes, row: row.number }))
+    } else {
+        Err(faults)
+    }
+}
+
+/// Depth in the unit of the column; a cell that states another unit is converted.
+fn depth_value(table: &Table, cell: &str, field: &DepthField) -> Result<Value, String> {
+    if let Some(value) = table.number(cell) {
+        return Ok(Value::Number(value));
+    }
+    let read = parse_depth(cell, table.decimal_comma);
+    match (read.value, read.unit, field.unit) {
+        (Some(value), None, _) => Ok(Value::Number(value)),
+        (Some(value), Some(unit), Some(column)) => {
+            Ok(Value::Number(value * unit.metres() / column.metres()))
+        }
+        (Some(_), Some(_), None) => {
+            Err("a plain number, with the unit in the header such as `depth_ft`".to_owned())
+        }
+        (None, _, _) if is_blank_word(cell) => Ok(Value::Null),
+        (None, _, _) => Err(format!(
+            "a depth such as `6.5`, at most {} {}",
+            bounds::DEPTH.most,
+            bounds::DEPTH.unit
+        )),
+    }
+}
+
+/// A number where the cell is one; `007` is a code.
+fn neutral(table: &Table, cell: &str) -> Value {
+    if cell.is_empty() {
+        return Value::Null;
+    }
+    let digits = cell.trim_start_matches(['-', '+']);
+    let code = digits.len() > 1 && digits.starts_with('0') && !digits.contains(['.', ',']);
+    match table.number(cell) {
+        Some(value) if !code => Value::Number(value),
+        _ => Value::Text(cell.to_owned()),
+    }
+}

@@ -1,0 +1,45 @@
+//! The arithmetic of the findings, one family a file.
+//!
+//! | question | file |
+//! |---|---|
+//! | how common, and how sure? | [`interval`] |
+//! | did it change, different sites? | [`two_proportions`], [`fisher`] |
+//! | did it change, same sites? | [`paired`], [`mcnemar`], [`wilcoxon`] |
+//! | many species at once? | [`adjust`] |
+//! | what could have been seen? | [`power`], [`detection`] |
+//! | how many kinds, how evenly? | [`diversity`], [`richness`], [`accumulation`] |
+//! | how good a flora? | [`floristic`] |
+//! | did two people rate alike? | [`kappa`] |
+//! | how much did a treatment take away? | [`percent_control`] |
+
+pub mod accumulation;
+pub mod adjust;
+pub mod detection;
+mod distribution;
+pub mod diversity;
+pub mod fisher;
+pub mod floristic;
+pub mod interval;
+pub mod kappa;
+pub mod mcnemar;
+pub mod paired;
+pub mod percent_control;
+pub mod power;
+mod proportion;
+pub mod richness;
+pub mod two_proportions;
+pub mod wilcoxon;
+
+pub use proportion::{
+    Alternative, ChiSquared, Confidence, ConfidenceError, Continuity, Interval, Proportion,
+    ProportionError,
+};
+
+/// Whether two figures agree to an absolute tolerance; the tests state theirs at each call.
+#[cfg(test)]
+pub(crate) fn assert_close(got: f64, want: f64, tolerance: f64, what: &str) {
+    assert!(
+        (got - want).abs() <= tolerance,
+        "{what}: got {got:.12}, the source has {want:.12}, tolerance {tolerance:e}"
+    );
+}

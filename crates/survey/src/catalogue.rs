@@ -164,42 +164,26 @@ impl Catalogue {
     }
 
     /// Up to `most` taxa whose names are close to this one, the closest first: other spellings, the
-    /// genus by its first letter (`P. crispus`), the beginning of a name, and slips of the pen.
+    /// genus by its first letter (`P. crispus`), slips of the pen, the beginning of a name, and
+    /// names that hold every long word of it.
     pub fn suggest(&self, name: &str, most: usize) -> Vec<Suggestion<'_>> {
-        let wanted = names::folded(name);
-        let abbreviated = names::abbreviated(name);
-        if wanted.is_empty() && abbreviated.is_none() {
-            return Vec::new();
-        }
-        let allowed = (wanted.chars().count() / 4).max(1);
-        let mut close: Vec<(usize, usize, Suggestion<'_>)> = Vec::new();
-        for (place, taxon) in self.taxa.iter().enumerate() {
-            let best = taxon
-                .names()
-                .filter_map(|candidate| {
-                    let key = names::folded(candidate);
-                    let fits = abbreviated
-                        .as_ref()
-                        .is_some_and(|(letter, rest)| names::abbreviates(candidate, *letter, rest));
-                    let begins = wanted.len() >= 3 && key.starts_with(&wanted);
-                    let slips = distance::slips(&wanted, &key, allowed);
-                    // how good the reason is, then how near
-                    let reason = match (slips, fits, begins) {
-                        (Some(0), _, _) | (_, true, _) => 0,
-                        (Some(_), _, _) => 1,
-                        (None, _, true) => 2,
-                        (None, false, false) => return None,
-                    };
-                    let slips = slips.unwrap_or_else(|| key.len().saturating_sub(wanted.len()));
-                    Some((reason, if fits { 0 } else { slips }, candidate))
-                })
-                .min_by_key(|(reason, slips, _)| (*reason, *slips));
-            if let Some((reason, slips, name)) = best {
-                close.push((reason, place, Suggestion { taxon, name, slips }));
-            }
-        }
-        close.sort_by_key(|(reason, place, one)| (*reason, one.slips, *place));
-        close.into_iter().take(most).map(|(_, _, one)| one).collect()
+        let wanted = Wanted::new(name);
+        let mut close: Vec<(Reason, Suggestion<'_>)> = self
+            .taxa
+            .iter()
+            .filter_map(|taxon| {
+                let (reason, slips, name) = taxon
+                    .names()
+                    .filter_map(|one| {
+                        wanted.reason(one).map(|(reason, slips)| (reason, slips, one))
+                    })
+                    .min_by_key(|(reason, slips, _)| (*reason, *slips))?;
+                Some((reason, Suggestion { taxon, name, slips }))
+            })
+            .collect();
+        // the sort is stable: equals stay in the order of the catalogue
+        close.sort_by_key(|(reason, one)| (*reason, one.slips));
+        close.into_iter().take(most).map(|(_, one)| one).collect()
     }
 
     /// Where a taxon comes from in a region: the state's own fact, else the general one for the US.
@@ -263,6 +247,61 @@ impl Catalogue {
             Some(found) if found.iter().all(|place| self.taxa[*place].is_told_coarsely()) => found,
             _ => &[],
         }
+    }
+}
+
+/// Why a name is close, the best reason first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Reason {
+    Same,
+    Abbreviated,
+    Slips,
+    Begins,
+    HoldsWords,
+}
+
+/// A name somebody looks for.
+struct Wanted {
+    key: String,
+    abbreviated: Option<(char, String)>,
+    words: Vec<String>,
+    /// Slips forgiven: one in four letters.
+    forgiven: usize,
+}
+
+impl Wanted {
+    fn new(name: &str) -> Self {
+        let key = names::folded(name);
+        let forgiven = (key.chars().count() / 4).max(1);
+        let words = names::telling_words(name);
+        Self { key, abbreviated: names::abbreviated(name), words, forgiven }
+    }
+
+    /// Why a name of the catalogue is close to this one, if it is, and how many slips apart.
+    fn reason(&self, name: &str) -> Option<(Reason, usize)> {
+        if self.key.is_empty() {
+            return None;
+        }
+        let key = names::folded(name);
+        let slips = distance::slips(&self.key, &key, self.forgiven);
+        if slips == Some(0) {
+            return Some((Reason::Same, 0));
+        }
+        let abbreviated = self.abbreviated.as_ref();
+        if let Some(slips) =
+            abbreviated.and_then(|(letter, rest)| names::abbreviates(name, *letter, rest))
+        {
+            return Some((Reason::Abbreviated, slips));
+        }
+        if let Some(slips) = slips {
+            return Some((Reason::Slips, slips));
+        }
+        let longer = key.chars().count().abs_diff(self.key.chars().count());
+        if self.key.len() >= 3 && key.starts_with(&self.key) {
+            return Some((Reason::Begins, longer));
+        }
+        let holds = !self.words.is_empty() && self.words.iter().all(|word| key.contains(word));
+        holds.then_some((Reason::HoldsWords, longer))
     }
 }
 

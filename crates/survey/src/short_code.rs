@@ -224,10 +224,10 @@ fn ascii_letter(c: char) -> Option<char> {
 }
 
 /// True for a code that a spreadsheet or a statistics program takes for something else: no value,
-/// yes and no, or a date.
+/// yes and no, or a date; and for `SPP`, which people do.
 fn is_misread(code: &str) -> bool {
-    const WORDS: [&str; 11] =
-        ["NA", "NAN", "ND", "NO", "NONE", "NULL", "YES", "TRUE", "FALSE", "INF", "ERR"];
+    const WORDS: [&str; 12] =
+        ["NA", "NAN", "ND", "NO", "NONE", "NULL", "YES", "TRUE", "FALSE", "INF", "ERR", "SPP"];
     const MONTHS: [&str; 12] =
         ["JAN", "FEB", "MAR", "APR", "MAY", "JUN", "JUL", "AUG", "SEP", "OCT", "NOV", "DEC"];
     let month = MONTHS.iter().any(|month| {

@@ -1,6 +1,9 @@
 //! Names as people write them, brought to one key.
 
-/// Letters and digits in lower case; `×` as `x`, `subsp.` as `ssp.`, accents set aside.
+use super::distance::slips;
+
+/// Letters and digits in lower case; `×` as `x`, `subsp.` as `ssp.`, `PW` as pondweed, accents set
+/// aside.
 ///
 /// `white water-lily`, `White waterlily` and `WHITE WATER LILY` share one key.
 pub(super) fn folded(name: &str) -> String {
@@ -8,6 +11,7 @@ pub(super) fn folded(name: &str) -> String {
         .map(|word| match letters(word).as_str() {
             "subsp" | "subspecies" => "ssp".to_owned(),
             "variety" => "var".to_owned(),
+            "pw" => "pondweed".to_owned(),
             _ => letters(word),
         })
         .collect()
@@ -50,12 +54,16 @@ pub(super) fn abbreviated(name: &str) -> Option<(char, String)> {
         .then_some((letter, rest))
 }
 
-/// True when a full name is what an abbreviated one stands for.
-pub(super) fn abbreviates(full: &str, letter: char, rest: &str) -> bool {
-    full.split_once(' ').is_some_and(|(genus, epithet)| {
-        genus.chars().next().is_some_and(|first| first.to_ascii_lowercase() == letter)
-            && folded(epithet) == rest
-    })
+/// Slips between an abbreviated name and a full one, one at most: `P. crispsu`.
+pub(super) fn abbreviates(full: &str, letter: char, rest: &str) -> Option<usize> {
+    let (genus, epithet) = full.split_once(' ')?;
+    let first = genus.chars().next()?.to_ascii_lowercase();
+    (first == letter).then(|| slips(&folded(epithet), rest, 1))?
+}
+
+/// The words of a name that are long enough to say something, folded.
+pub(super) fn telling_words(name: &str) -> Vec<String> {
+    name.split_whitespace().map(letters).filter(|word| word.chars().count() >= 4).collect()
 }
 
 fn letters(word: &str) -> String {
@@ -92,6 +100,7 @@ mod tests {
             ("Phragmites australis subsp. americanus", "PHRAGMITES AUSTRALIS SSP. AMERICANUS"),
             ("Isoëtes lacustris", "isoetes lacustris"),
             ("Potamogeton_crispus", "Potamogeton crispus"),
+            ("Richard sons PW", "Richardson's pondweed"),
         ];
         for (one, other) in table {
             assert_eq!(folded(one), folded(other), "{one} / {other}");

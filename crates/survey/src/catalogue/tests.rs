@@ -85,6 +85,8 @@ fn names_are_found_as_people_write_them() {
         ("filamentous_algae", Some("Filamentous algae")),
         ("Vallisneria_australis", Some("Vallisneria australis")),
         ("coontail sp.", None),
+        ("Sago PW", Some("Stuckenia pectinata")),
+        ("Threadleaf PW", Some("Stuckenia filiformis")),
         ("hydrilla", Some("Hydrilla verticillata")),
         ("Cladophora sp.", Some("Filamentous algae")),
         ("P. crispus", None),
@@ -107,6 +109,10 @@ fn near_misses_are_suggested() {
         ("C demersum", "Ceratophyllum demersum"),
         ("eurasian milfoil", "Myriophyllum spicatum"),
         ("Egeria dens", "Egeria densa"),
+        ("P. pusilus", "Potamogeton pusillus"),
+        ("EU milfoil", "Myriophyllum"),
+        ("Naiads", "Najas"),
+        ("water lilly", "Nymphaea"),
     ];
     for (name, want) in table {
         let first = catalogue().suggest(name, 3).first().map(|one| one.taxon.scientific_name);

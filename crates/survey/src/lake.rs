@@ -1,3 +1,4 @@
+use crate::short_code::CodeStyle;
 use crate::taxon::words;
 use crate::{Code, LandmarkId, SubAreaId, SurveyId, TreatmentId, ZoneId};
 use geo_types::MultiPolygon;
@@ -25,6 +26,8 @@ pub struct Lake {
     pub littoral: (Metres, Metres),
     /// What the depths count from, in plain words, e.g. `full pool`.
     pub depth_datum: String,
+    /// How short codes of species are made.
+    pub code_style: CodeStyle,
 }
 
 words! {

@@ -5,14 +5,14 @@
 //! I/O, reads no clock and serialises nothing; the store keeps rows of its own. Start with
 //! [`SurveyRecord`], the whole record of one survey, and [`check`], what is still missing from it.
 
-// pub mod catalogue;
+pub mod catalogue;
 pub mod check;
 mod code;
 mod id;
 mod lake;
 pub mod record;
 pub mod scale;
-// pub mod short_code;
+pub mod short_code;
 mod site;
 mod survey;
 mod taxon;

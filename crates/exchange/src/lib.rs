@@ -10,10 +10,15 @@
 
 mod cells;
 mod columns;
+pub mod csv_out;
 mod dbf;
+pub mod export;
 pub mod fault;
 mod geojson;
+pub mod geojson_out;
+pub mod gpx_out;
 mod kind;
+pub mod kml_out;
 mod layer;
 mod points;
 mod record;

@@ -49,6 +49,18 @@ pub enum CellReading {
 }
 
 impl CellReading {
+    /// The code that stands for it in a table; [`Self::of`] reads it back.
+    pub fn code(&self) -> &str {
+        match self {
+            Self::Rating(code) => code,
+            Self::Visual => "V",
+            Self::Zero => "0",
+            Self::NotFound => "NF",
+            Self::NotLookedFor => "NL",
+            Self::NotReached => "NR",
+        }
+    }
+
     /// Reads a cell that is not blank.
     pub fn of(cell: &str) -> Self {
         match cell.trim() {

@@ -31,13 +31,6 @@ pub struct SurveyRecord {
 }
 
 impl RatingScale {
-    /// The rating a code, a name or a number stands for on this scale.
-    pub fn rate(&self, text: &str) -> Option<Rating> {
-        let step = self.step(text)?;
-        let index = self.steps.iter().position(|one| one.code == step.code)?;
-        u8::try_from(index).ok().map(Rating)
-    }
-
     /// The step a rating stands for.
     pub fn step_of(&self, rating: Rating) -> Option<&crate::scale::Step> {
         self.steps.get(usize::from(rating.0))
@@ -86,18 +79,20 @@ impl SurveyRecord {
             })
     }
 
-    /// True when a plant came up on the rake: a named one, or a rating of the whole rake above
-    /// zero, or a published count above zero. Filamentous algae alone are no plant.
+    /// True when a plant came up on the rake. Names decide, or published counts; the rating of the
+    /// whole rake decides only where neither was written, because algae fill a rake too.
     pub fn has_plants(&self, visit: &Visit, plants: &BTreeMap<TaxonId, bool>) -> bool {
         let SiteResult::Sampled(sampling) = &visit.result else { return false };
-        let named = sampling
-            .observations()
-            .any(|one| plants.get(&one.taxon).copied().unwrap_or(true) && self.on_rake(one));
-        let rated = sampling.throws().iter().any(|throw| {
+        let mut named = sampling.observations().filter(|one| self.on_rake(one)).peekable();
+        if named.peek().is_some() {
+            return named.any(|one| plants.get(&one.taxon).copied().unwrap_or(true));
+        }
+        if let Some(counts) = sampling.reported() {
+            return counts.species > 0;
+        }
+        sampling.throws().iter().any(|throw| {
             throw.total.is_some() && self.value_of(throw.total).is_some_and(|v| v > 0.0)
-        });
-        let counted = sampling.reported().is_some_and(|counts| counts.species > 0);
-        named || rated || counted
+        })
     }
 
     /// Which taxa of the list are plants, for [`SurveyRecord::has_plants`].
@@ -192,7 +187,7 @@ mod tests {
         let plants = record.plants();
         let seen =
             |index: usize, seen| Observation { taxon: record.taxa[index].id, rating: None, seen };
-        let fullness = |code: &str| record.scale.rate(code).unwrap();
+        let fullness = |code: &str| record.scale.read(code).unwrap();
         let table = [
             ("bare rake", throw(None, vec![]), Outcome::SampledWithoutPlants),
             ("a plant", throw(None, vec![seen(0, HowSeen::Rake)]), Outcome::SampledWithPlants),
@@ -204,6 +199,11 @@ mod tests {
             (
                 "only algae",
                 throw(None, vec![seen(1, HowSeen::Rake)]),
+                Outcome::SampledWithoutPlants,
+            ),
+            (
+                "algae fill the rake",
+                throw(Some(fullness("2")), vec![seen(1, HowSeen::Rake)]),
                 Outcome::SampledWithoutPlants,
             ),
             ("total rated", throw(Some(fullness("2")), vec![]), Outcome::SampledWithPlants),

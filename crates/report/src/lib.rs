@@ -7,13 +7,17 @@
 pub mod draw;
 mod error;
 mod fonts;
+mod mark;
 mod settings;
 pub mod sheet;
 pub mod site_map;
 pub mod survey_report;
+mod words;
 mod world;
 
 pub use error::PrintError;
 pub use fonts::{Face, Fonts};
 pub use settings::{Palette, Paper, Settings};
+pub use sheet::field_sheets;
+pub use site_map::site_map;
 pub use world::{PlacedText, Print, PrintedPage};

@@ -3,11 +3,22 @@
 //! Sizes are CSS pixels (96 to the inch); in print a pixel is 0.75 points.
 
 mod data;
+mod labels;
+mod legend;
+mod map;
+mod marks;
+mod plane;
+mod scale;
+mod svg;
+mod theme;
 
 pub use data::{
     Contour, DepthBand, Extent, GridReference, LandmarkKind, LandmarkMark, MapData, Mark, SiteMark,
     SubAreaShape, TreatedBed, ZoneShape,
 };
+pub use legend::{LegendRow, Sign};
+pub use map::{MapStyle, ZoneCodes, draw_map};
+pub use theme::Depth;
 
 /// A picture.
 #[derive(Debug, Clone, PartialEq)]

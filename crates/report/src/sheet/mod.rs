@@ -1,0 +1,430 @@
+//! The field sheet: one page for about fifteen sites, black on white.
+
+mod layout;
+
+use crate::draw::{Depth, Drawing, Extent, MapData, MapStyle, Mark, SiteMark, ZoneCodes, draw_map};
+use crate::error::{PrintError, no_sites};
+use crate::fonts::{Face, Fonts};
+use crate::settings::{Palette, Settings};
+use crate::world::{Job, Print, print};
+use layout::{legend, legend_room, paginate, shorten};
+use serde_json::{Value, json};
+use units::{Metres, UnitSystem, decimals};
+
+/// A set of field sheets for one survey.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FieldSheets {
+    /// The lake's name.
+    pub lake: String,
+    /// The survey's name, as in "summer survey 2026".
+    pub survey: String,
+    /// Short words for lake and survey, as in `LT 26-S`; a sheet's id is this and its number.
+    pub short_id: String,
+    /// What the square mark holds before the sheet's number: a key by which the lake book knows this
+    /// survey. Letters and digits keep the mark small.
+    pub mark: String,
+    /// What a row is called: `site`, or `place` in a survey by sub-areas.
+    pub row_word: String,
+    /// Rake throws at each row, 1 to 3.
+    pub throws: u8,
+    /// Rows in the order of the boat. Rows next to each other with the same group stay together.
+    pub rows: Vec<SheetRow>,
+    /// Rows on one sheet, 5 to 15.
+    pub rows_per_sheet: u8,
+    /// This lake's plants, the commonest first: what does not fit goes on a page of codes.
+    pub species: Vec<SheetSpecies>,
+    /// The rating scale, least first.
+    pub ratings: Vec<CodeWords>,
+    /// What to write for a site that was not sampled.
+    pub outcomes: Vec<CodeWords>,
+    /// Codes for the bottom.
+    pub bottoms: Vec<CodeWords>,
+    /// Sentences at the foot: life jackets, clean, drain and dry, local rules.
+    pub cautions: Vec<String>,
+    /// The lake; its `sites` are not read, rows carry their own places.
+    pub map: MapData,
+}
+
+/// A line to be filled in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetRow {
+    /// The site's code, written large.
+    pub code: String,
+    /// The zone's code, written small; may be empty.
+    pub zone: String,
+    /// The sub-area the row belongs to, in surveys by sub-areas.
+    pub group: Option<String>,
+    /// The nearest landmark; may be empty.
+    pub landmark: String,
+    /// The depth on the map, as a check.
+    pub planned_depth: Option<Metres>,
+    /// Where it lies, projected metres. None when the crew chooses the place within the sub-area.
+    pub place: Option<(f64, f64)>,
+}
+
+/// A plant in the legend.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetSpecies {
+    /// The code to write.
+    pub code: String,
+    /// The name.
+    pub name: String,
+    /// True when it is introduced here: marked with `!`.
+    pub introduced: bool,
+}
+
+/// A code and what it means.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CodeWords {
+    /// The code to write.
+    pub code: String,
+    /// What it means.
+    pub words: String,
+}
+
+/// Width in points of the two lists beside the codes: ratings and outcomes.
+const WORD_COLUMNS: f64 = 104.0 + 116.0;
+/// Height of the two maps in pixels.
+const MAP_HEIGHT: f64 = 131.0 / 0.75;
+
+/// Prints the field sheets of a survey: pure black on white, fit to be photocopied.
+///
+/// Each sheet has corner squares and a square mark (QR code, the survey's key, the sheet and the count:
+/// `KEY/2/6`) so that a photograph of it can be straightened and read back.
+///
+/// # Errors
+/// [`PrintError::NoSites`] without rows, [`PrintError::OutOfRange`] for throws or rows that a sheet has
+/// no room for, [`PrintError::NoOutline`] without a shore line, and the typesetter's errors.
+pub fn field_sheets(
+    sheets: &FieldSheets,
+    settings: &Settings,
+    fonts: &Fonts,
+) -> Result<Print, PrintError> {
+    if sheets.rows.is_empty() {
+        return Err(no_sites(&sheets.lake, &sheets.survey, "field sheet"));
+    }
+    for (what, found, range, expected) in [
+        ("throws at a site", sheets.throws, 1..=3, "1 to 3"),
+        ("rows on a sheet", sheets.rows_per_sheet, 5..=15, "5 to 15"),
+    ] {
+        if !range.contains(&found) {
+            return Err(PrintError::OutOfRange { what, found: found.to_string(), expected });
+        }
+    }
+    let settings = Settings { palette: Palette::BlackAndWhite, ..settings.clone() };
+    let pages = paginate(&sheets.rows, usize::from(sheets.rows_per_sheet));
+    let legend = legend(sheets, settings.paper, fonts);
+    let mut pictures = Vec::new();
+    let mut described = serde_json::Map::new();
+    let mut sheet_values = Vec::new();
+    for (index, rows) in pages.iter().enumerate() {
+        let number = index + 1;
+        let (near, far) = maps(sheets, rows, &settings, fonts)?;
+        for (name, drawing) in [("near", near), ("far", far)] {
+            let file = format!("{name}-{number}.svg");
+            described.insert(
+                format!("{name}-{number}"),
+                json!({ "file": file, "alt": drawing.description }),
+            );
+            pictures.push((file, drawing));
+        }
+        let mark = format!("{}/{number}/{}", sheets.mark, pages.len());
+        let id = sheet_id(&sheets.short_id, number, pages.len());
+        pictures.push((format!("mark-{number}.svg"), crate::mark::draw(&mark, id.clone())?));
+        sheet_values.push(sheet_value(sheets, rows, number, pages.len(), &id, &settings, fonts));
+    }
+    let foot = foot(sheets);
+    let room = legend_room(sheets, settings.paper, fonts);
+    let longest = sheets.ratings.len().max(sheets.outcomes.len()) as f64;
+    let word_size = (room / longest.max(1.0) - 4.0).clamp(7.0, 8.8);
+    let units = settings.units;
+    let example = match (sheets.species.first(), sheets.ratings.last()) {
+        (Some(plant), Some(step)) => format!("as: {} {}", plant.code, step.code),
+        _ => String::new(),
+    };
+    let data = json!({
+        "document": { "title": format!("Field sheets, {}, {}", sheets.lake, sheets.survey) },
+        "question": "What came up?",
+        "lake": sheets.lake,
+        "survey": sheets.survey,
+        "row_word": sheets.row_word,
+        "throws": sheets.throws,
+        "labels": {
+            "air": match units { UnitSystem::Us => "air °F", UnitSystem::Metric => "air °C" },
+            "water": match units { UnitSystem::Us => "water °F", UnitSystem::Metric => "water °C" },
+            "secchi": format!("Secchi {}", units.depth_unit()),
+            "depth": format!("depth {}", units.depth_unit()),
+            "example": example,
+        },
+        "pictures": described,
+        "sheets": sheet_values,
+        "legend": {
+            "size": legend.size,
+            "line": legend.line,
+            "widths": legend.widths,
+            "items": legend.items.iter().map(species_value).collect::<Vec<_>>(),
+            "more": legend.spills,
+        },
+        "ratings": words(&sheets.ratings),
+        "outcomes": words(&sheets.outcomes),
+        "word_size": word_size,
+        "word_gap": (room / longest.max(1.0) - word_size * 0.72).clamp(2.2, 5.0),
+        "foot": foot,
+        "code_pages": if legend.spills { code_pages(sheets, &settings) } else { Vec::new() },
+    });
+    let job = Job {
+        paper: "field sheet",
+        template: include_str!("../templates/sheet.typ"),
+        data,
+        pictures,
+        ident: format!("field sheets {}", sheets.mark),
+        settings: &settings,
+    };
+    print(job, fonts)
+}
+
+/// The line at the foot: codes of the bottom and the cautions.
+fn foot(sheets: &FieldSheets) -> String {
+    let bottoms: Vec<_> =
+        sheets.bottoms.iter().map(|code| format!("{} {}", code.code, code.words)).collect();
+    let bottoms = if bottoms.is_empty() {
+        String::new()
+    } else {
+        format!("Bottom: {}. ", bottoms.join(", "))
+    };
+    format!("{bottoms}{}", sheets.cautions.join(" "))
+}
+
+fn words(codes: &[CodeWords]) -> Vec<Value> {
+    codes.iter().map(|code| json!({ "code": code.code, "words": code.words })).collect()
+}
+
+fn species_value(item: &SheetSpecies) -> Value {
+    json!({ "code": item.code, "words": item.name, "introduced": item.introduced })
+}
+
+fn sheet_id(short_id: &str, number: usize, count: usize) -> String {
+    let digits = count.to_string().len().max(2);
+    format!("{short_id} {number:0digits$}")
+}
+
+fn sheet_value(
+    sheets: &FieldSheets,
+    rows: &[SheetRow],
+    number: usize,
+    count: usize,
+    id: &str,
+    settings: &Settings,
+    fonts: &Fonts,
+) -> Value {
+    let middle =
+        if sheets.survey.is_empty() { ".".to_owned() } else { format!(", {}.", sheets.survey) };
+    let sheet = format!("Sheet {number} of {count}:");
+    let name = |row: &SheetRow| row.group.clone().unwrap_or_else(|| row.code.clone());
+    let (first, last) = (rows.first().map(name), rows.last().map(name));
+    let plural = if rows.len() == 1 { "" } else { "s" };
+    let order = if rows.len() == 1 { "" } else { ", in boat order" };
+    let end = match (first, last) {
+        (Some(first), Some(last)) if first != last => {
+            format!(" {} {}{plural}, {first} to {last}{order}.", rows.len(), sheets.row_word)
+        }
+        (Some(only), _) => format!(" {} {}{plural}, {only}.", rows.len(), sheets.row_word),
+        _ => String::new(),
+    };
+    let (paper_width, _) = settings.paper.size_pt();
+    let room = paper_width - 66.0 - 53.0 - 16.0 - 78.0;
+    let length = |size: f64| {
+        fonts.width(&sheets.lake, size, Face::Bold)
+            + fonts.width(&sheet, size, Face::Bold)
+            + fonts.width(&format!("{middle} {end}"), size, Face::Plain)
+    };
+    let size = if length(12.5) <= room { 12.5 } else { 10.5 };
+    // two lines at most: a long survey name gives way
+    let spare = 1.86 * room - (length(size) - fonts.width(&middle, size, Face::Plain));
+    let middle = shorten(&middle, size, Face::Plain, spare, fonts);
+    let digits = settings.units;
+    let mut previous: Option<&SheetRow> = None;
+    let rows: Vec<_> = rows
+        .iter()
+        .enumerate()
+        .map(|(index, row)| {
+            let first = previous.is_none_or(|before| before.group != row.group);
+            let grouped = row.group.is_some();
+            let heavy = index > 0 && if grouped { first } else { index % 5 == 0 };
+            previous = Some(row);
+            let large = row.group.as_ref().unwrap_or(&row.code);
+            let zone = fonts.width(&row.zone, 9.0, Face::Plain) + 3.5;
+            let fits = |size: f64, beside: f64| fonts.width(large, size, Face::Bold) + beside <= 45.0;
+            let start = if grouped { 12.0 } else { 15.5 };
+            let (size, stacked) = if fits(start, if grouped { 0.0 } else { zone }) {
+                (start, false)
+            } else {
+                let steps = [13.0, 12.0, 11.0, 10.0, 9.0, 8.0];
+                (steps.into_iter().find(|size| fits(*size, 0.0)).unwrap_or(7.0), true)
+            };
+            json!({
+                "code": shorten(&row.code, if grouped { 9.0 } else { size }, Face::Bold, 46.0, fonts),
+                "zone": shorten(&row.zone, 9.0, Face::Plain, 46.0, fonts),
+                "group": row.group.as_ref().map(|group| shorten(group, size, Face::Bold, 46.0, fonts)),
+                "first": first,
+                "heavy": heavy,
+                "stacked": stacked,
+                "size": size,
+                "landmark": two_lines(&row.landmark, 8.6, 56.0, fonts),
+                "depth": row.planned_depth.map_or_else(String::new, |depth| {
+                    let places = usize::from(digits == UnitSystem::Metric);
+                    decimals(digits.depth_value(depth), places)
+                }),
+            })
+        })
+        .collect();
+    json!({
+        "id": id,
+        "mark": format!("mark-{number}.svg"),
+        "near": format!("near-{number}"),
+        "far": format!("far-{number}"),
+        "subtitle_size": size,
+        "subtitle_middle": middle,
+        "subtitle_sheet": sheet,
+        "subtitle_end": end,
+        "rows": rows,
+    })
+}
+
+/// A text cut to what two lines of a width hold when lines break between words.
+fn two_lines(text: &str, size: f64, width: f64, fonts: &Fonts) -> String {
+    let fits = |line: &str| fonts.width(line, size, Face::Italic) <= width;
+    let (mut done, mut line) = (String::new(), String::new());
+    for word in text.split_whitespace() {
+        let word = shorten(word, size, Face::Italic, width, fonts);
+        let longer = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
+        if fits(&longer) {
+            line = longer;
+        } else if done.is_empty() {
+            done = std::mem::replace(&mut line, word);
+        } else {
+            line = shorten(&longer, size, Face::Italic, width, fonts);
+            break;
+        }
+    }
+    if done.is_empty() { line } else { format!("{done} {line}") }
+}
+
+/// All codes, in two columns a page.
+fn code_pages(sheets: &FieldSheets, settings: &Settings) -> Vec<Value> {
+    let (_, height) = settings.paper.size_pt();
+    let per_column = ((height - 47.0 - 78.0) / 17.0).floor() as usize;
+    let all: Vec<_> = sheets.species.iter().map(species_value).collect();
+    all.chunks(2 * per_column)
+        .map(|page| {
+            let column = page.len().div_ceil(2);
+            json!([page[..column].to_vec(), page[column..].to_vec()])
+        })
+        .collect()
+}
+
+/// The map of this sheet's rows, and the one that shows where that is.
+fn maps(
+    sheets: &FieldSheets,
+    rows: &[SheetRow],
+    settings: &Settings,
+    fonts: &Fonts,
+) -> Result<(Drawing, Drawing), PrintError> {
+    let lake =
+        sheets.map.extent().ok_or_else(|| PrintError::NoOutline { lake: sheets.lake.clone() })?;
+    let (paper_width, _) = settings.paper.size_pt();
+    let width = (paper_width - 66.0 - 162.0 - 20.0) / 2.0 / 0.75;
+    let here: Vec<(f64, f64)> = rows.iter().filter_map(|row| row.place).collect();
+    let mark = |row: &SheetRow, mark| {
+        row.place.map(|(x, y)| SiteMark {
+            code: row.group.clone().unwrap_or_else(|| row.code.clone()),
+            x,
+            y,
+            mark,
+        })
+    };
+    let is_here = |row: &SheetRow| rows.iter().any(|other| std::ptr::eq(row, other));
+    let elsewhere = sheets.rows.iter().filter(|row| !is_here(row));
+    let mut sites: Vec<SiteMark> =
+        elsewhere.filter_map(|row| mark(row, Mark::PlannedElsewhere)).collect();
+    let mut seen: Option<&str> = None;
+    for row in rows {
+        if let Some(mut site) = mark(row, Mark::Planned) {
+            // a group is named once
+            if row.group.is_some() && row.group.as_deref() == seen {
+                site.code = String::new();
+            }
+            seen = row.group.as_deref();
+            sites.push(site);
+        }
+    }
+    for site in &mut sites {
+        if site.mark == Mark::PlannedElsewhere {
+            site.code = String::new();
+        }
+    }
+    let window = Extent::of(here.iter().copied()).map(|extent| window(extent, lake, width));
+    let base = MapStyle {
+        framed: false,
+        depth: Depth::Lines,
+        route: here,
+        ..MapStyle::new(Palette::BlackAndWhite, settings.units, width, MAP_HEIGHT)
+    };
+    let zones = |map: &MapData| {
+        let mut map = map.clone();
+        map.treated.clear();
+        if rows.iter().all(|row| row.group.is_none()) {
+            map.sub_areas.clear();
+        }
+        map.deepest = None;
+        map
+    };
+    let near_map = MapData { sites: sites.clone(), ..zones(&sheets.map) };
+    let near = MapStyle {
+        window: Some(window.unwrap_or_else(|| lake.grown(lake.width() * 0.04))),
+        site_codes: true,
+        landmark_names: true,
+        zone_codes: ZoneCodes::None,
+        description: format!(
+            "Map of this sheet's {} {}s joined in boat order",
+            rows.len(),
+            sheets.row_word
+        ),
+        ..base.clone()
+    };
+    let far_map = MapData {
+        sites,
+        sub_areas: Vec::new(),
+        contours: Vec::new(),
+        landmarks: sheets
+            .map
+            .landmarks
+            .iter()
+            .filter(|landmark| landmark.kind == crate::draw::LandmarkKind::Launch)
+            .cloned()
+            .collect(),
+        ..zones(&sheets.map)
+    };
+    let far = MapStyle {
+        landmark_names: true,
+        description: format!("Map of {} that shows where this sheet's sites are", sheets.lake),
+        ..base
+    };
+    Ok((draw_map(&near_map, &near, fonts)?, draw_map(&far_map, &far, fonts)?))
+}
+
+/// The part of the lake round some places, in the shape of the picture, a fifth of air about them.
+fn window(places: Extent, lake: Extent, width: f64) -> Extent {
+    let shape = (width - 1.0) / (MAP_HEIGHT - 1.0);
+    let least = lake.width().max(lake.height()) / 8.0;
+    let wide = (places.width() * 1.4).max(places.height() * 1.4 * shape).max(least);
+    let high = wide / shape;
+    let (x, y) =
+        (f64::midpoint(places.min_x, places.max_x), f64::midpoint(places.min_y, places.max_y));
+    Extent {
+        min_x: x - wide / 2.0,
+        max_x: x + wide / 2.0,
+        min_y: y - high / 2.0,
+        max_y: y + high / 2.0,
+    }
+}

@@ -1,11 +1,57 @@
-//! The lake's shape.
+//! The lake's shape: where its shore runs, how deep it is, and what follows from both.
+//!
+//! Everything here is arithmetic on what the caller hands in. The crate opens no file, asks no clock, draws no
+//! random number and knows nothing of surveys. Quantities that leave it carry their unit in the type; places are
+//! either [`units::LonLat`] or coordinates in metres of the working system, which each function says.
+//!
+//! Read in this order: [`Crs`] (what the numbers of a file mean), [`Outline`] (the shore, checked once),
+//! [`DepthModel`] (the bed between the soundings), [`Morphometry`] (the measures).
+//!
+//! # Catalogue
+//!
+//! ## Positions
+//! - [`Crs`] a system by EPSG code or .prj text; datums far from WGS 84 are refused with the reason
+//! - [`diagnose`] names the slip that put positions outside the lake's [`Surroundings`]
+//! - [`strays`] the positions that lie outside
+//!
+//! ## Shore
+//! - [`Outline`] pieces of water with islands, in both systems; area and shore length on the ellipsoid
+//! - [`fetch`], [`max_length`] straight lines over open water
+//! - [`shoreline_development`] the shore against that of a circle
+//!
+//! ## Depth
+//! - [`DepthData`] soundings, contours and rasters, in any mix
+//! - [`DepthModel`] one surface from them, linear or by natural neighbours, with its error
+//! - [`Grid`] the same on square cells, the shore's exactly
+//!
+//! ## Measures
+//! - [`Morphometry`] all of them; [`Rule`] says how the volume was found
+//! - [`hypsography`] area at or deeper, volume below; [`volume_of_areas`] from a table of contours
+//! - [`littoral_area`] within a range of depths; [`zone_statistics`] the same for a part of the lake
+//! - [`depth_bands`], [`deeper_than`], [`contour_lines`] shapes to draw
+//!
+//! Things noticed on the way to a result that stands are [`Finding`]s; what cannot stand is an error
+//! with a `hint()`.
 
+mod coverage;
 mod crs;
+mod depth;
 mod finding;
+mod morphometry;
 mod outline;
 mod slip;
 
 pub use crs::{Crs, CrsError, coord_of};
+pub use depth::{
+    Cell, ContourLine, DepthData, DepthError, DepthModel, DepthModelError, DepthOptions,
+    DepthRaster, ErrorMethod, Grid, Method, ShoreRule, Sounding,
+};
 pub use finding::{Finding, Severity};
+pub use morphometry::{
+    ContourSet, DepthBand, HypsographyRow, Littoral, Morphometry, MorphometryError, Rule,
+    ZoneStatistics, contour_lines, deeper_than, depth_bands, fetch, hypsography, littoral_area,
+    max_length, relative_depth, shoreline_development, usual_depths, volume_of_areas,
+    zone_statistics,
+};
 pub use outline::{Island, Outline, OutlineError, OutlineFault, RingName};
 pub use slip::{Diagnosis, Slip, Surroundings, diagnose, strays};

@@ -1,0 +1,144 @@
+//! The surface between the data: a triangulation, read linearly or by natural neighbours.
+
+use super::Method;
+use spade::handles::FixedVertexHandle;
+use spade::{
+    ConstrainedDelaunayTriangulation, DelaunayTriangulation, FloatTriangulation, HasPosition,
+    Point2, PositionInTriangulation, Triangulation,
+};
+use std::collections::HashMap;
+
+/// What a vertex of the triangulation stands for. The order says who wins a place that two claim.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Kind {
+    /// A sounding.
+    Sounding,
+    /// A vertex of a contour, by its number.
+    Contour(u32),
+    /// A vertex of the shore.
+    Shore,
+    /// Put in to mend a flat.
+    Mended,
+}
+
+/// A depth at a place, in metres from the surface's own origin.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Vertex {
+    pub(super) x: f64,
+    pub(super) y: f64,
+    pub(super) depth: f64,
+    pub(super) kind: Kind,
+}
+
+impl HasPosition for Vertex {
+    type Scalar = f64;
+
+    fn position(&self) -> Point2<f64> {
+        Point2::new(self.x, self.y)
+    }
+}
+
+pub(super) type Constrained = ConstrainedDelaunayTriangulation<Vertex>;
+pub(super) type Delaunay = DelaunayTriangulation<Vertex>;
+
+/// Vertices, each place once, and the lines between them that no triangle may cross.
+#[derive(Debug, Default, Clone)]
+pub(super) struct Network {
+    pub(super) vertices: Vec<Vertex>,
+    pub(super) edges: Vec<[usize; 2]>,
+    places: HashMap<(u64, u64), usize>,
+}
+
+impl Network {
+    /// Adds a vertex, or finds the one that is there; the stronger kind keeps the depth.
+    pub(super) fn add(&mut self, vertex: Vertex) -> usize {
+        // −0 and 0 are one place
+        let vertex = Vertex { x: vertex.x + 0.0, y: vertex.y + 0.0, ..vertex };
+        let key = (vertex.x.to_bits(), vertex.y.to_bits());
+        let next = self.vertices.len();
+        let index = *self.places.entry(key).or_insert(next);
+        if index == next {
+            self.vertices.push(vertex);
+        } else if vertex.kind < self.vertices[index].kind {
+            self.vertices[index] = vertex;
+        }
+        index
+    }
+
+    /// Adds a line of vertices and holds its segments.
+    pub(super) fn add_line(&mut self, line: impl Iterator<Item = Vertex>) {
+        let mut last = None;
+        for vertex in line {
+            let index = self.add(vertex);
+            if let Some(from) = last.filter(|&from| from != index) {
+                self.edges.push([from, index]);
+            }
+            last = Some(index);
+        }
+    }
+
+    /// The triangulation that holds all lines, and the segments that had to give way to another.
+    pub(super) fn constrained(&self) -> Option<(Constrained, Vec<[usize; 2]>)> {
+        let mut conflicts = Vec::new();
+        let (vertices, edges) = (self.vertices.clone(), self.edges.clone());
+        Constrained::try_bulk_load_cdt(vertices, edges, |edge| conflicts.push(edge))
+            .ok()
+            .map(|triangulation| (triangulation, conflicts))
+    }
+
+    /// The triangulation of the vertices alone.
+    pub(super) fn delaunay(&self) -> Option<Delaunay> {
+        Delaunay::bulk_load(self.vertices.clone()).ok()
+    }
+}
+
+/// A triangulation and how it is read between its vertices.
+#[derive(Debug)]
+pub(super) enum Surface {
+    Linear(Constrained),
+    NaturalNeighbour(Delaunay),
+}
+
+impl Surface {
+    pub(super) const fn method(&self) -> Method {
+        match self {
+            Self::Linear(_) => Method::Linear,
+            Self::NaturalNeighbour(_) => Method::NaturalNeighbour,
+        }
+    }
+
+    /// Calls `visit` with a reader that keeps its buffers between places near each other.
+    pub(super) fn with_reader<T>(
+        &self,
+        visit: impl FnOnce(&dyn Fn(f64, f64) -> Option<f64>) -> T,
+    ) -> T {
+        match self {
+            Self::Linear(triangulation) => {
+                let barycentric = triangulation.barycentric();
+                visit(&|x, y| {
+                    barycentric.interpolate(|vertex| vertex.data().depth, Point2::new(x, y))
+                })
+            }
+            Self::NaturalNeighbour(triangulation) => {
+                let natural = triangulation.natural_neighbor();
+                visit(&|x, y| natural.interpolate(|vertex| vertex.data().depth, Point2::new(x, y)))
+            }
+        }
+    }
+
+    /// The depth at a place; none outside the triangulation.
+    pub(super) fn depth(&self, x: f64, y: f64) -> Option<f64> {
+        self.with_reader(|read| read(x, y))
+    }
+}
+
+/// The handle of the vertex at a place.
+pub(super) fn vertex_at<T>(triangulation: &T, x: f64, y: f64) -> Option<FixedVertexHandle>
+where
+    T: Triangulation<Vertex = Vertex>,
+{
+    match triangulation.locate(Point2::new(x, y)) {
+        PositionInTriangulation::OnVertex(handle) => Some(handle),
+        _ => None,
+    }
+}

@@ -1,0 +1,149 @@
+//! How far the surface is from a datum it has not seen.
+
+use super::surface::{Constrained, Delaunay, Kind, Network, Vertex, vertex_at};
+use spade::{FloatTriangulation, Triangulation};
+use units::Metres;
+
+/// At most this many data are left out, one at a time.
+const MOST_TRIALS: usize = 2_000;
+/// At most this many contours are left out, one at a time.
+const MOST_CONTOURS: usize = 40;
+
+/// How an error was found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum ErrorMethod {
+    /// Every datum tried was taken out alone and predicted from all others.
+    LeaveOneOut,
+    /// Every contour tried was taken out whole and predicted from all others: more than the error
+    /// between contours, for those stay in their place.
+    LeaveOneContourOut,
+}
+
+/// How far the surface was from data it had not seen.
+///
+/// # Assumptions
+/// Data lie as densely where no one sounded as where the trials lie. Soundings along a boat's track have near
+/// neighbours on the track, so between tracks the error is larger: see the distance to the nearest datum.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DepthModelError {
+    /// How it was found.
+    pub method: ErrorMethod,
+    /// Mean of the absolute differences.
+    pub mean: Metres,
+    /// 95th percentile of the absolute differences, nearest rank.
+    pub p95: Metres,
+    /// Mean difference, predicted less true: positive when the model is too deep.
+    pub bias: Metres,
+    /// How many data were predicted.
+    pub trials: usize,
+}
+
+fn summary(method: ErrorMethod, differences: &[f64]) -> Option<DepthModelError> {
+    if differences.is_empty() {
+        return None;
+    }
+    let count = differences.len() as f64;
+    let mut absolute: Vec<f64> = differences.iter().map(|difference| difference.abs()).collect();
+    absolute.sort_by(f64::total_cmp);
+    let rank = (0.95 * count).ceil() as usize;
+    Some(DepthModelError {
+        method,
+        mean: Metres::new(absolute.iter().sum::<f64>() / count),
+        p95: Metres::new(absolute[rank.max(1) - 1]),
+        bias: Metres::new(differences.iter().sum::<f64>() / count),
+        trials: differences.len(),
+    })
+}
+
+/// An evenly spread choice of the soundings, the same each time.
+fn trials(network: &Network) -> Vec<Vertex> {
+    let soundings: Vec<Vertex> =
+        network.vertices.iter().copied().filter(|vertex| vertex.kind == Kind::Sounding).collect();
+    let step = soundings.len().div_ceil(MOST_TRIALS).max(1);
+    soundings.into_iter().step_by(step).collect()
+}
+
+/// Leave-one-out error of the linear surface; takes a vertex out, asks, and puts it back.
+pub(super) fn linear(
+    network: &Network,
+    triangulation: &mut Constrained,
+) -> Option<DepthModelError> {
+    let differences: Vec<f64> = trials(network)
+        .into_iter()
+        .filter_map(|vertex| {
+            let handle = vertex_at(triangulation, vertex.x, vertex.y)?;
+            let taken = triangulation.remove(handle);
+            let predicted = triangulation
+                .barycentric()
+                .interpolate(|other| other.data().depth, spade::Point2::new(vertex.x, vertex.y));
+            triangulation.insert(taken).ok()?;
+            predicted.map(|predicted| predicted - vertex.depth)
+        })
+        .collect();
+    summary(ErrorMethod::LeaveOneOut, &differences)
+}
+
+/// Leave-one-out error of the natural-neighbour surface.
+pub(super) fn natural(network: &Network, triangulation: &mut Delaunay) -> Option<DepthModelError> {
+    let differences: Vec<f64> = trials(network)
+        .into_iter()
+        .filter_map(|vertex| {
+            let handle = vertex_at(triangulation, vertex.x, vertex.y)?;
+            let taken = triangulation.remove(handle);
+            let predicted = triangulation
+                .natural_neighbor()
+                .interpolate(|other| other.data().depth, spade::Point2::new(vertex.x, vertex.y));
+            triangulation.insert(taken).ok()?;
+            predicted.map(|predicted| predicted - vertex.depth)
+        })
+        .collect();
+    summary(ErrorMethod::LeaveOneOut, &differences)
+}
+
+/// Error of the linear surface at contours it has not seen; what was mended is left out as well.
+pub(super) fn contours(network: &Network) -> Option<DepthModelError> {
+    let mut numbers: Vec<u32> = network
+        .vertices
+        .iter()
+        .filter_map(|vertex| match vertex.kind {
+            Kind::Contour(number) => Some(number),
+            _ => None,
+        })
+        .collect();
+    numbers.dedup();
+    numbers.sort_unstable();
+    numbers.dedup();
+    let step = numbers.len().div_ceil(MOST_CONTOURS).max(1);
+    let differences: Vec<f64> = numbers
+        .into_iter()
+        .step_by(step)
+        .filter_map(|number| without_contour(network, number))
+        .flatten()
+        .collect();
+    summary(ErrorMethod::LeaveOneContourOut, &differences)
+}
+
+fn without_contour(network: &Network, number: u32) -> Option<Vec<f64>> {
+    let out = |vertex: &Vertex| vertex.kind == Kind::Contour(number);
+    let mut rest = Network::default();
+    let kept: Vec<Option<usize>> = network
+        .vertices
+        .iter()
+        .map(|vertex| {
+            let keep = !out(vertex) && vertex.kind != Kind::Mended;
+            keep.then(|| rest.add(*vertex))
+        })
+        .collect();
+    rest.edges =
+        network.edges.iter().filter_map(|&[from, to]| Some([kept[from]?, kept[to]?])).collect();
+    let (triangulation, _) = rest.constrained()?;
+    let barycentric = triangulation.barycentric();
+    let vertices: Vec<&Vertex> = network.vertices.iter().filter(|vertex| out(vertex)).collect();
+    let step = vertices.len().div_ceil(50).max(1);
+    let differences = vertices.into_iter().step_by(step).filter_map(|vertex| {
+        let at = spade::Point2::new(vertex.x, vertex.y);
+        Some(barycentric.interpolate(|other| other.data().depth, at)? - vertex.depth)
+    });
+    Some(differences.collect())
+}

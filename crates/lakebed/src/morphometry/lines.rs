@@ -1,0 +1,110 @@
+//! Straight lines over water: fetch and maximum length.
+
+use crate::outline::Outline;
+use geo::Rotate;
+use geo_types::{Line, Point};
+use units::Metres;
+
+/// Degrees between the directions first tried for the maximum length.
+const FIRST_STEP: f64 = 1.0;
+
+/// The longest straight line over open water in a direction, ended by the first land, islands as well.
+///
+/// `bearing` is in degrees clockwise from the grid north of the working system; a bearing and its opposite
+/// have one fetch.
+///
+/// # Assumptions
+/// The longest line of a direction touches a vertex of the shore, so only lines by a vertex are measured. Lengths are
+/// in the plane of the working system, multiplied by its mean scale on the lake.
+pub fn fetch(outline: &Outline, bearing: f64) -> Metres {
+    Metres::new(longest_towards(outline, bearing) * outline.area_scale().sqrt())
+}
+
+/// The longest straight line over open water in any direction.
+///
+/// # Assumptions
+/// Directions are tried at every degree, then ever more finely around the best: in a lake of narrow arms the line found
+/// may be a little short of the longest.
+pub fn max_length(outline: &Outline) -> Metres {
+    let length = |bearing: f64| longest_towards(outline, bearing);
+    let count = (180.0 / FIRST_STEP) as usize;
+    let longest = |candidates: &mut dyn Iterator<Item = f64>| {
+        candidates
+            .map(|bearing| (bearing, length(bearing)))
+            .fold((0.0, 0.0), |best, next| if best.1 < next.1 { next } else { best })
+    };
+    let mut best = longest(&mut (0..count).map(|i| i as f64 * FIRST_STEP));
+    let mut step = FIRST_STEP;
+    for _ in 0..3 {
+        step /= 5.0;
+        let around = longest(&mut (-5..=5).map(|i| f64::from(i).mul_add(step, best.0)));
+        if best.1 < around.1 {
+            best = around;
+        }
+    }
+    Metres::new(best.1 * outline.area_scale().sqrt())
+}
+
+/// An edge of the shore, lower end first.
+struct Edge {
+    low: (f64, f64),
+    high: (f64, f64),
+}
+
+impl Edge {
+    fn x_at(&self, y: f64) -> f64 {
+        let share = (y - self.low.1) / (self.high.1 - self.low.1);
+        share.mul_add(self.high.0 - self.low.0, self.low.0)
+    }
+}
+
+/// Turns the lake so that the direction lies along x and sweeps it from south to north.
+fn longest_towards(outline: &Outline, bearing: f64) -> f64 {
+    let centre = Point::from(outline.extent().center());
+    let shores = outline.shores().rotate_around_point(bearing - 90.0, centre);
+    let mut edges: Vec<Edge> = shores
+        .iter()
+        .flat_map(geo_types::LineString::lines)
+        .filter(|line| line.start.y.total_cmp(&line.end.y).is_ne())
+        .map(|Line { start, end }| {
+            let (low, high) = if start.y < end.y { (start, end) } else { (end, start) };
+            Edge { low: (low.x, low.y), high: (high.x, high.y) }
+        })
+        .collect();
+    edges.sort_by(|a, b| a.low.1.total_cmp(&b.low.1));
+    let (Some(first), Some(top)) = (
+        edges.first().map(|edge| edge.low.1),
+        edges.iter().map(|edge| edge.high.1).reduce(f64::max),
+    ) else {
+        return 0.0;
+    };
+    // a line just beside a vertex stands for the one that touches it
+    let beside = (top - first) * 1e-7;
+    let mut levels: Vec<f64> = edges
+        .iter()
+        .flat_map(|edge| [edge.low.1, edge.high.1])
+        .flat_map(|y| [y - beside, y + beside])
+        .collect();
+    levels.sort_by(f64::total_cmp);
+    levels.dedup();
+    let mut active: Vec<&Edge> = Vec::new();
+    let mut waiting = edges.iter().peekable();
+    let mut crossings: Vec<f64> = Vec::new();
+    let mut longest = 0.0f64;
+    for y in levels {
+        active.retain(|edge| y < edge.high.1);
+        while let Some(edge) = waiting.next_if(|edge| edge.low.1 <= y) {
+            if y < edge.high.1 {
+                active.push(edge);
+            }
+        }
+        crossings.clear();
+        crossings.extend(active.iter().map(|edge| edge.x_at(y)));
+        crossings.sort_by(f64::total_cmp);
+        // water lies between the first crossing and the second, the third and the fourth
+        for pair in crossings.chunks_exact(2) {
+            longest = longest.max(pair[1] - pair[0]);
+        }
+    }
+    longest
+}

@@ -528,19 +528,32 @@ pub(crate) fn looks_like_taxon(header: &str) -> bool {
 
 /// `Potamogeton crispus`, `Potamogeton_crispus`, `Myriophyllum spicatum x sibiricum`, `Chara sp.`
 fn is_binomial(header: &str) -> bool {
-    const ENDINGS: [&str; 9] = ["um", "us", "a", "is", "es", "ii", "ense", "ale", "on"];
+    const GENUS_ENDINGS: [&str; 7] = ["um", "us", "a", "is", "es", "on", "as"];
+    /// Genera of water plants that end otherwise.
+    const GENERA: [&str; 8] = [
+        "Nuphar",
+        "Carex",
+        "Bidens",
+        "Elatine",
+        "Callitriche",
+        "Hydrocotyle",
+        "Nelumbo",
+        "Isoëtes",
+    ];
+    const EPITHET_ENDINGS: [&str; 11] =
+        ["um", "us", "a", "is", "es", "i", "ense", "ale", "ans", "ens", "or"];
     let spaced = header.replace('_', " ");
     let mut words = spaced.split_whitespace();
     let (Some(genus), Some(epithet)) = (words.next(), words.next()) else { return false };
-    let letters = genus.chars().count();
-    let genus_like = letters > 3
+    let name_like = genus.len() > 3
         && genus.starts_with(|c: char| c.is_ascii_uppercase())
-        && genus.chars().skip(1).all(|c| c.is_ascii_lowercase());
-    let epithet_like = matches!(epithet, "sp" | "sp." | "spp" | "spp." | "x" | "×")
-        || epithet.chars().all(|c| c.is_ascii_lowercase() || c == '-')
-            && ENDINGS.iter().any(|ending| epithet.ends_with(ending))
-            && ENDINGS.iter().any(|ending| genus.ends_with(ending));
-    genus_like && epithet_like
+        && genus.chars().skip(1).all(char::is_lowercase);
+    let genus_like = GENERA.contains(&genus)
+        || name_like && GENUS_ENDINGS.iter().any(|ending| genus.ends_with(ending));
+    let epithet_like = epithet.chars().all(|c| c.is_lowercase() || c == '-')
+        && EPITHET_ENDINGS.iter().any(|ending| epithet.ends_with(ending));
+    let open = matches!(epithet, "sp" | "sp." | "spp" | "spp." | "x" | "×");
+    name_like && open || genus_like && epithet_like
 }
 
 /// `CERDEM`, `MYSP2`: four to eight capitals and digits that begin with a letter.
@@ -853,12 +866,27 @@ mod tests {
             "Egeria_densa",
             "water lilies",
             "Eurasian watermilfoil",
+            "Najas flexilis",
+            "Brasenia schreberi",
+            "Nuphar variegata",
+            "Lemna minor",
+            "Stuckenia pectinata",
+            "Vallisneria americana",
+            "Potamogeton natans",
             "Myriophyllum x something",
         ] {
             assert!(looks_like_taxon(header), "{header}");
         }
-        for header in ["fil_algae_wt", "Rake", "TotalSpecies", "Data sheet", "Photo taken", "rake2"]
-        {
+        for header in [
+            "fil_algae_wt",
+            "Rake",
+            "TotalSpecies",
+            "Data sheet",
+            "Photo taken",
+            "rake2",
+            "Zone area",
+            "Sample number",
+        ] {
             assert!(!looks_like_taxon(header), "{header}");
         }
         assert!(looks_like_code("CERDEM") && looks_like_code("MYSP2") && !looks_like_code("Pt"));

@@ -143,6 +143,37 @@ fn check_length(file: &str, bytes: &[u8], warnings: &mut Vec<String>) -> Result<
     Ok(())
 }
 
+const DAMAGED: &str = "the file breaks off or is damaged: copy all parts of the shapefile again";
+
+/// An index (`.shx`) of the records, made by walking their headers. So a record that is longer
+/// than its shape cannot put the ones behind it out of step, and the real index is not needed.
+fn index(file: &str, bytes: &[u8]) -> Result<Vec<u8>, Fault> {
+    const HEADER: usize = 100;
+    let word = |at: usize| {
+        bytes.get(at..at + 4).map(|b| u32::from_be_bytes([b[0], b[1], b[2], b[3]]) as usize)
+    };
+    let end = word(24).map_or(0, |words| words.saturating_mul(2)).min(bytes.len());
+    let mut index = bytes[..HEADER].to_vec();
+    let mut at = HEADER;
+    while at < end {
+        let row = (index.len() - HEADER) / 8 + 1;
+        let next = word(at + 4).map(|words| at + 8 + words.saturating_mul(2));
+        let Some(next) = next.filter(|next| *next <= end) else {
+            return Err(Fault::file(file, "a whole shape")
+                .at(row)
+                .found("the end of the file")
+                .hint(DAMAGED));
+        };
+        let words = |bytes: usize| ((bytes / 2) as u32).to_be_bytes();
+        index.extend(words(at));
+        index.extend(words(next - at - 8));
+        at = next;
+    }
+    let length = ((index.len() / 2) as u32).to_be_bytes();
+    index[24..28].copy_from_slice(&length);
+    Ok(index)
+}
+
 /// Fills the layer; returns how many shapes the file holds.
 fn read_shapes(
     layer: &mut Layer,
@@ -158,19 +189,24 @@ fn read_shapes(
             .hint("the file breaks off or is damaged: copy all parts of the shapefile again")
     };
     let mut faults = Faults::default();
-    let mut reader = match ::shapefile::ShapeReader::new(Cursor::new(bytes)) {
+    let index = index(&file, bytes)?;
+    let reader = ::shapefile::ShapeReader::with_shx(Cursor::new(bytes), Cursor::new(index));
+    let mut reader = match reader {
         Ok(reader) => reader,
-        Err(error) => return Err(damaged(0, &error).into()),
+        Err(error) => {
+            let fault = Fault::file(&file, "a shapefile").found(error.to_string());
+            return Err(fault.hint(DAMAGED).into());
+        }
     };
     let mut count = 0;
-    for shape in reader.iter_shapes() {
+    // one by one through the index: the crate's iterator trusts that a shape fills its record
+    while let Some(shape) = reader.read_nth_shape(count) {
         count += 1;
         let shape = match shape {
             Ok(shape) => shape,
-            // after a broken shape nobody knows where the next begins
             Err(error) => {
                 faults.push(damaged(count, &error));
-                break;
+                continue;
             }
         };
         if table.is_some_and(|table| table.is_deleted(count - 1)) {

@@ -1,0 +1,108 @@
+//! Whatever the bytes, a reader answers.
+
+use exchange::{
+    ColumnMap, FileKind, ReadOptions, RecordOptions, parse_depth, read_layer, read_layer_bytes,
+    read_record_bytes,
+};
+use proptest::prelude::*;
+use std::fs;
+
+fn read_as_everything(bytes: &[u8]) {
+    let _ = FileKind::of(bytes);
+    if let Err(faults) = read_layer_bytes("any", bytes, &ReadOptions::default()) {
+        assert!(!faults.0.is_empty() && !faults.to_string().is_empty());
+    }
+    if let Err(faults) = read_record_bytes("any", bytes, &RecordOptions::default()) {
+        assert!(!faults.0.is_empty() && !faults.to_string().is_empty());
+    }
+}
+
+fn hurt(mut bytes: Vec<u8>, cuts: &[(usize, u8)], keep: usize) -> Vec<u8> {
+    for &(at, byte) in cuts {
+        let at = at % bytes.len();
+        bytes[at] = byte;
+    }
+    bytes.truncate(keep % (bytes.len() + 1));
+    bytes
+}
+
+fn shapefile_bytes() -> (Vec<u8>, Vec<u8>) {
+    let folder = tempfile::tempdir().unwrap();
+    let shp = folder.path().join("a.shp");
+    let table = dbase::TableWriterBuilder::new()
+        .add_character_field("NAME".try_into().unwrap(), 9)
+        .add_numeric_field("DEPTH".try_into().unwrap(), 8, 2);
+    let mut writer = shapefile::Writer::from_path(&shp, table).unwrap();
+    for n in 0..3 {
+        let x = f64::from(n);
+        let line = shapefile::Polyline::with_parts(vec![
+            vec![shapefile::Point::new(x, 0.0), shapefile::Point::new(x, 1.0)],
+            vec![shapefile::Point::new(x, 2.0), shapefile::Point::new(x, 3.0)],
+        ]);
+        let mut record = dbase::Record::default();
+        record.insert("NAME".to_owned(), dbase::FieldValue::Character(Some("a".to_owned())));
+        record.insert("DEPTH".to_owned(), dbase::FieldValue::Numeric(Some(x)));
+        writer.write_shape_and_record(&line, &record).unwrap();
+    }
+    drop(writer);
+    (fs::read(&shp).unwrap(), fs::read(shp.with_extension("dbf")).unwrap())
+}
+
+const GEOJSON: &str = r#"{"type":"FeatureCollection","crs":{"type":"name","properties":{"name":"EPSG:26916"}},"features":[
+{"type":"Feature","properties":{"a":1},"geometry":{"type":"MultiPolygon","coordinates":[[[[0,0],[1,0],[1,1],[0,0]]]]}},
+{"type":"Feature","geometry":{"type":"GeometryCollection","geometries":[{"type":"Point","coordinates":[1,2,3]}]}}]}"#;
+
+const RECORD: &str = "Site,Date,Time,Lat,Long,Depth (ft),Throw,Rake,Chara sp.,Notes\n\
+    1,8/14/22,9:05 am,45.1,-89.5,2-6,1,2,V,\"a, b\"\n2,44787,0.5,45.1,-89.5,5' 6\",2,T,0,\n";
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    #[test]
+    fn any_bytes(bytes in prop::collection::vec(any::<u8>(), 0..600)) {
+        read_as_everything(&bytes);
+    }
+
+    #[test]
+    fn any_text(text in "\\PC{0,200}") {
+        read_as_everything(text.as_bytes());
+        let _ = parse_depth(&text, true);
+        let _ = parse_depth(&text, false);
+        let _ = ColumnMap::from_toml("any", &text);
+    }
+
+    #[test]
+    fn text_like_a_table(text in "[0-9a-zA-Z,;\t\"'\n\r/:.+~<>é -]{0,300}") {
+        read_as_everything(text.as_bytes());
+        let header = format!("site,date,time,depth,throw,lat,lon,Chara sp.\n{text}");
+        read_as_everything(header.as_bytes());
+        let header = format!("x,y,depth\n{text}");
+        read_as_everything(header.as_bytes());
+    }
+
+    #[test]
+    fn hurt_geojson(cuts in prop::collection::vec((any::<usize>(), 32_u8..127), 0..6), keep in any::<usize>()) {
+        read_as_everything(&hurt(GEOJSON.as_bytes().to_vec(), &cuts, usize::MAX - GEOJSON.len()));
+        read_as_everything(&hurt(GEOJSON.as_bytes().to_vec(), &cuts, keep));
+    }
+
+    #[test]
+    fn hurt_records(cuts in prop::collection::vec((any::<usize>(), any::<u8>()), 0..6), keep in any::<usize>()) {
+        read_as_everything(&hurt(RECORD.as_bytes().to_vec(), &cuts, keep));
+    }
+
+    #[test]
+    fn hurt_shapefiles(
+        shp_cuts in prop::collection::vec((any::<usize>(), any::<u8>()), 0..6),
+        dbf_cuts in prop::collection::vec((any::<usize>(), any::<u8>()), 0..6),
+        keep in prop::option::of(any::<usize>()),
+    ) {
+        let (shp, dbf) = shapefile_bytes();
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.shp");
+        let (whole_shp, whole_dbf) = (shp.len(), dbf.len());
+        fs::write(&path, hurt(shp, &shp_cuts, keep.unwrap_or(whole_shp))).unwrap();
+        fs::write(path.with_extension("dbf"), hurt(dbf, &dbf_cuts, keep.unwrap_or(whole_dbf))).unwrap();
+        let _ = read_layer(&path, &ReadOptions::default());
+    }
+}

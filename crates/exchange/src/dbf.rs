@@ -4,7 +4,7 @@
 //! place, a cell that overflowed (`****`) or is no number costs that cell and not the file, and
 //! text is decoded by the `.cpg` file. `tests/layers.rs` holds it against the `dbase` crate.
 
-use crate::fault::Fault;
+use crate::fault::{Fault, Faults};
 use crate::layer::Value;
 use jiff::civil::Date;
 
@@ -103,11 +103,10 @@ fn number_at(bytes: &[u8], at: usize, length: usize) -> Option<usize> {
 
 impl<'a> Dbf<'a> {
     /// Reads the header. `file` names the table in faults.
-    pub(crate) fn open(file: &str, bytes: &'a [u8], cpg: Option<&str>) -> Result<Self, Fault> {
+    pub(crate) fn open(file: &str, bytes: &'a [u8], cpg: Option<&str>) -> Result<Self, Faults> {
         let truncated = |found: String| {
-            Fault::file(file, "a whole attribute table (.dbf)")
-                .found(found)
-                .hint("the file breaks off or is damaged: copy all parts of the shapefile again")
+            let fault = Fault::file(file, "a whole attribute table (.dbf)").found(found);
+            Faults::one(fault.hint(crate::shapefile::DAMAGED))
         };
         let (Some(count), Some(header), Some(row_length)) =
             (number_at(bytes, 4, 4), number_at(bytes, 8, 2), number_at(bytes, 10, 2))

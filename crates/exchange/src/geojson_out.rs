@@ -50,10 +50,9 @@ fn text(text: &str) -> String {
 
 fn json(value: &Value) -> String {
     match value {
-        Value::Null => "null".to_owned(),
         Value::Bool(value) => value.to_string(),
         Value::Number(value) if value.is_finite() => value.to_string(),
-        Value::Number(_) => "null".to_owned(),
+        Value::Null | Value::Number(_) => "null".to_owned(),
         Value::Text(value) => text(value),
         Value::Date(date) => text(&date.to_string()),
     }

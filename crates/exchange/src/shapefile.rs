@@ -65,15 +65,15 @@ pub(crate) fn read(
 ) -> Result<Layer, Faults> {
     let mut faults = Faults::default();
     let mut warnings = Vec::new();
-    if let Err(fault) = check_length(file, bytes, &mut warnings) {
-        faults.push(fault);
+    if let Err(found) = check_length(file, bytes, &mut warnings) {
+        faults.0.extend(found.0);
     }
     let table_name = format!("{}.dbf", stem(file));
     let table =
         match parts.dbf.as_deref().map(|dbf| Dbf::open(&table_name, dbf, parts.cpg.as_deref())) {
             Some(Ok(table)) => Some(table),
-            Some(Err(fault)) => {
-                faults.push(fault);
+            Some(Err(found)) => {
+                faults.0.extend(found.0);
                 None
             }
             None => {
@@ -122,11 +122,9 @@ fn is_geographic(prj: &str) -> bool {
 }
 
 /// The header holds the length of the file in 16-bit words.
-fn check_length(file: &str, bytes: &[u8], warnings: &mut Vec<String>) -> Result<(), Fault> {
+fn check_length(file: &str, bytes: &[u8], warnings: &mut Vec<String>) -> Result<(), Faults> {
     let broken = |found: String| {
-        Fault::file(file, "a whole shapefile")
-            .found(found)
-            .hint("the file breaks off or is damaged: copy all parts of the shapefile again")
+        Faults::one(Fault::file(file, "a whole shapefile").found(found).hint(DAMAGED))
     };
     if bytes.len() < 100 {
         return Err(broken(format!("{} bytes, less than its header", bytes.len())));
@@ -143,11 +141,12 @@ fn check_length(file: &str, bytes: &[u8], warnings: &mut Vec<String>) -> Result<
     Ok(())
 }
 
-const DAMAGED: &str = "the file breaks off or is damaged: copy all parts of the shapefile again";
+pub(crate) const DAMAGED: &str =
+    "the file breaks off or is damaged: copy all parts of the shapefile again";
 
 /// An index (`.shx`) of the records, made by walking their headers. So a record that is longer
 /// than its shape cannot put the ones behind it out of step, and the real index is not needed.
-fn index(file: &str, bytes: &[u8]) -> Result<Vec<u8>, Fault> {
+fn index(file: &str, bytes: &[u8]) -> Result<Vec<u8>, Faults> {
     const HEADER: usize = 100;
     let word = |at: usize| {
         bytes.get(at..at + 4).map(|b| u32::from_be_bytes([b[0], b[1], b[2], b[3]]) as usize)
@@ -162,7 +161,8 @@ fn index(file: &str, bytes: &[u8]) -> Result<Vec<u8>, Fault> {
             return Err(Fault::file(file, "a whole shape")
                 .at(row)
                 .found("the end of the file")
-                .hint(DAMAGED));
+                .hint(DAMAGED)
+                .into());
         };
         let words = |bytes: usize| ((bytes / 2) as u32).to_be_bytes();
         index.extend(words(at));
@@ -282,7 +282,7 @@ fn convert(shape: Shape) -> Result<(Geometry<f64>, Option<f64>), &'static str> {
         Shape::PolygonM(p) => polygons(p.rings().iter().map(|ring| coords(ring.points())), None),
         Shape::PolygonZ(p) => polygons(
             p.rings().iter().map(|ring| coords(ring.points())),
-            level(p.rings().iter().flat_map(|ring| ring.points()).map(|p| p.z)),
+            level(p.rings().iter().flat_map(::shapefile::PolygonRing::points).map(|p| p.z)),
         ),
         Shape::Multipatch(_) => Err("surfaces in three dimensions are not read"),
     }

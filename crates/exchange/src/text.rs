@@ -299,18 +299,15 @@ fn split(file: &str, text: &str, delimiter: Delimiter) -> Result<Vec<Row>, Fault
     let mut width = 0;
     let mut at = 0;
     while at < bytes.len() || !cells.is_empty() {
-        let (cell, next) = match quoted_start(bytes, at) {
-            Some(start) => match quoted_cell(text, start, delimiter) {
-                Some(found) => found,
-                None => return Err(open_quote(file, number, cells.len(), &text[start..])),
-            },
-            None => {
-                let end = bytes[at..]
-                    .iter()
-                    .position(|&b| b == delimiter || b == b'\n' || b == b'\r')
-                    .map_or(bytes.len(), |length| at + length);
-                (text[at..end].trim().to_owned(), end)
-            }
+        let (cell, next) = if let Some(start) = quoted_start(bytes, at) {
+            quoted_cell(text, start, delimiter)
+                .ok_or_else(|| open_quote(file, number, cells.len(), &text[start..]))?
+        } else {
+            let end = bytes[at..]
+                .iter()
+                .position(|&b| b == delimiter || b == b'\n' || b == b'\r')
+                .map_or(bytes.len(), |length| at + length);
+            (text[at..end].trim().to_owned(), end)
         };
         cells.push(cell);
         if bytes.get(next) == Some(&delimiter) {

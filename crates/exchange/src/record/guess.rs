@@ -1,0 +1,297 @@
+//! Which row is the header and what its columns mean.
+
+use super::RecordOptions;
+use crate::cells::{DateOrder, DateReading, forced_order, read_date};
+use crate::columns::{
+    ColumnGuess, ColumnRef, Form, Meaning, looks_like_code, looks_like_taxon, normal_header,
+    same_header,
+};
+use crate::fault::{Fault, Faults};
+use crate::text::{Row, Table};
+use std::collections::BTreeMap;
+
+/// The header is the row the map says, else the first, unless a legend stands above the table and
+/// a later row is understood better.
+pub(super) fn find_header(table: &Table, options: &RecordOptions<'_>) -> Result<usize, Faults> {
+    const LOOK: usize = 40;
+    if let Some(number) = options.map.header_row {
+        return table.rows.iter().position(|row| row.number == number).ok_or_else(|| {
+            Fault::file(&table.file, "a header").at(number).found("a blank row").into()
+        });
+    }
+    let score = |row: &Row| {
+        let mut meanings: Vec<Meaning> = row
+            .cells
+            .iter()
+            .enumerate()
+            .filter_map(|(index, cell)| {
+                let said = options.map.columns.iter().find(|(_, column)| {
+                    matches!(column, ColumnRef::Header(_)) && column.is(index, cell)
+                });
+                said.map(|(meaning, _)| *meaning)
+                    .or_else(|| Meaning::of_header(&normal_header(cell).0).map(|(m, _)| m))
+            })
+            .collect();
+        meanings.sort_unstable();
+        meanings.dedup();
+        meanings.len()
+    };
+    let first = score(&table.rows[0]);
+    if first >= 2 {
+        return Ok(0);
+    }
+    let best = table.rows.iter().take(LOOK).enumerate().rev().max_by_key(|(_, row)| score(row));
+    Ok(best.filter(|(_, row)| score(row) > first.max(1)).map_or(0, |(index, _)| index))
+}
+
+pub(super) struct Guesser<'a> {
+    pub(super) table: &'a Table,
+    pub(super) header: &'a Row,
+    pub(super) rows: &'a [Row],
+    pub(super) options: &'a RecordOptions<'a>,
+}
+
+impl Guesser<'_> {
+    /// The form of the table and what each column means.
+    pub(super) fn guess(
+        &self,
+        faults: &mut Faults,
+        warnings: &mut Vec<String>,
+    ) -> (Form, Vec<ColumnGuess>) {
+        let map = &self.options.map;
+        let mut columns: Vec<ColumnGuess> = self
+            .header
+            .cells
+            .iter()
+            .enumerate()
+            .map(|(index, header)| ColumnGuess {
+                index,
+                header: header.clone(),
+                meaning: Meaning::Unknown,
+                taxon: None,
+                unit: normal_header(header).1,
+            })
+            .collect();
+        self.take_from_map(&mut columns, faults);
+        Self::take_from_headers(&mut columns, warnings);
+        let form = map.form.unwrap_or_else(|| self.form(&mut columns));
+        self.settle_ratings(form, &mut columns);
+        if form == Form::Wide {
+            self.take_taxa(&mut columns);
+        }
+        for guess in &columns {
+            if guess.meaning == Meaning::Unknown && self.has_cells(guess.index) {
+                let header = if guess.header.is_empty() {
+                    format!("number {} (no header)", guess.index + 1)
+                } else {
+                    format!("`{}`", guess.header)
+                };
+                warnings.push(format!("column {header} is not understood and not read"));
+            }
+        }
+        self.check(form, &columns, faults);
+        (form, columns)
+    }
+
+    fn has_cells(&self, index: usize) -> bool {
+        self.rows.iter().any(|row| !row.cell(index).is_empty())
+    }
+
+    fn fault(&self, expected: impl Into<String>) -> Fault {
+        Fault::file(&self.table.file, expected).at(self.header.number)
+    }
+
+    /// What the person said comes first; a column that is not there is a fault.
+    fn take_from_map(&self, columns: &mut [ColumnGuess], faults: &mut Faults) {
+        let map = &self.options.map;
+        let headers = self.header.cells.join(", ");
+        let mut missing = |wanted: String| {
+            faults.push(
+                self.fault(format!("a column `{wanted}`, as the column map says")).found(&headers),
+            );
+        };
+        for header in &map.ignore {
+            for guess in columns.iter_mut().filter(|guess| same_header(&guess.header, header)) {
+                guess.meaning = Meaning::Ignored;
+            }
+        }
+        for (meaning, column) in &map.columns {
+            match columns.iter_mut().find(|guess| column.is(guess.index, &guess.header)) {
+                Some(guess) => guess.meaning = *meaning,
+                None => missing(column.to_string()),
+            }
+        }
+        for (header, taxon) in &map.taxa {
+            match columns.iter_mut().find(|guess| same_header(&guess.header, header)) {
+                Some(guess) => {
+                    guess.meaning = Meaning::TaxonColumn;
+                    guess.taxon = Some(taxon.clone());
+                }
+                None => missing(header.clone()),
+            }
+        }
+        for header in map.only.keys() {
+            if !columns.iter().any(|guess| same_header(&guess.header, header)) {
+                missing(header.clone());
+            }
+        }
+    }
+
+    /// For each meaning the most telling header wins; comments may stand in several columns.
+    fn take_from_headers(columns: &mut [ColumnGuess], warnings: &mut Vec<String>) {
+        let is_open = |guess: &ColumnGuess| guess.meaning == Meaning::Unknown;
+        let mut candidates: BTreeMap<Meaning, Vec<(usize, usize)>> = BTreeMap::new();
+        for guess in columns.iter().filter(|guess| is_open(guess)) {
+            if let Some((meaning, rank)) = Meaning::of_header(&normal_header(&guess.header).0) {
+                candidates.entry(meaning).or_default().push((rank, guess.index));
+            }
+        }
+        for (meaning, mut found) in candidates {
+            if columns.iter().any(|guess| guess.meaning == meaning) {
+                continue;
+            }
+            found.sort_unstable();
+            let many = meaning == Meaning::Comment;
+            for &(_, index) in found.iter().take(if many { found.len() } else { 1 }) {
+                columns[index].meaning = meaning;
+            }
+            if found.len() > 1 && !many {
+                let (read, left) = (found[0].1, found[1].1);
+                warnings.push(format!(
+                    "columns `{}` and `{}` both look like {}: the first is read",
+                    columns[read].header,
+                    columns[left].header,
+                    meaning.key()
+                ));
+            }
+        }
+    }
+
+    /// A column that names the plant makes a long table. A column `species` full of whole numbers
+    /// is a count.
+    fn form(&self, columns: &mut [ColumnGuess]) -> Form {
+        let Some(guess) = columns.iter_mut().find(|guess| guess.meaning == Meaning::Taxon) else {
+            return Form::Wide;
+        };
+        let mut cells = self.rows.iter().map(|row| row.cell(guess.index)).filter(|c| !c.is_empty());
+        let said = self.options.map.columns.contains_key(&Meaning::Taxon);
+        let counts =
+            cells.clone().next().is_some() && cells.all(|cell| cell.parse::<u32>().is_ok());
+        if counts && !said {
+            guess.meaning = Meaning::SpeciesTotal;
+            Form::Wide
+        } else {
+            Form::Long
+        }
+    }
+
+    /// A rating in a wide table is of everything; in a long table, with no other, of the plant.
+    fn settle_ratings(&self, form: Form, columns: &mut [ColumnGuess]) {
+        let said = &self.options.map.columns;
+        let has = |columns: &[ColumnGuess], meaning| columns.iter().any(|g| g.meaning == meaning);
+        let (from, to) = match form {
+            Form::Wide => (Meaning::Rating, Meaning::TotalRating),
+            Form::Long => (Meaning::TotalRating, Meaning::Rating),
+        };
+        let total = |guess: &ColumnGuess| {
+            let words = normal_header(&guess.header).0;
+            words.contains("total") || words.contains("overall")
+        };
+        if has(columns, to) || said.contains_key(&from) {
+            return;
+        }
+        if let Some(guess) = columns.iter_mut().find(|guess| guess.meaning == from)
+            && (form == Form::Wide || !total(guess))
+        {
+            guess.meaning = to;
+        }
+    }
+
+    fn take_taxa(&self, columns: &mut [ColumnGuess]) {
+        for guess in columns.iter_mut().filter(|guess| guess.meaning == Meaning::Unknown) {
+            let header = guess.header.as_str();
+            if header.is_empty() {
+                continue;
+            }
+            let known = self.options.is_taxon.is_some_and(|is_taxon| is_taxon(header));
+            let code = looks_like_code(header) && self.cells_like_ratings(guess.index);
+            if known || looks_like_taxon(header) || code {
+                guess.meaning = Meaning::TaxonColumn;
+                guess.taxon = Some(header.replace('_', " "));
+            }
+        }
+    }
+
+    /// A rating is short.
+    fn cells_like_ratings(&self, index: usize) -> bool {
+        self.rows.iter().all(|row| row.cell(index).chars().count() <= 4)
+    }
+
+    fn check(&self, form: Form, columns: &[ColumnGuess], faults: &mut Faults) {
+        let has = |meaning| columns.iter().any(|guess| guess.meaning == meaning);
+        let placed =
+            has(Meaning::Latitude) && has(Meaning::Longitude) || has(Meaning::X) && has(Meaning::Y);
+        let headers = self.header.cells.join(", ");
+        if !has(Meaning::Site) && !placed {
+            faults.push(
+                self.fault("a column with the code of the site, or columns with its position")
+                    .found(&headers)
+                    .hint(
+                        "name the column in a map: a file with the lines `[columns]` and \
+                         `site = \"HEADER\"`, given with `--columns MAP.toml`",
+                    ),
+            );
+        }
+        for (one, other) in [
+            (Meaning::Latitude, Meaning::Longitude),
+            (Meaning::Longitude, Meaning::Latitude),
+            (Meaning::X, Meaning::Y),
+            (Meaning::Y, Meaning::X),
+        ] {
+            if has(one) && !has(other) {
+                let expected =
+                    format!("a column for {} beside the one for {}", other.key(), one.key());
+                faults.push(self.fault(expected).found(&headers));
+            }
+        }
+        if form == Form::Long && !has(Meaning::Taxon) {
+            faults.push(
+                self.fault("a column that names the plant")
+                    .found(&headers)
+                    .hint("name it with `taxon = \"HEADER\"`, or say `form = \"wide\"`"),
+            );
+        }
+    }
+}
+
+/// The order of day and month that the dates of the file themselves prove.
+pub(super) fn infer_order(
+    columns: &[ColumnGuess],
+    rows: &[Row],
+    warnings: &mut Vec<String>,
+) -> Option<DateOrder> {
+    let column = columns.iter().find(|guess| guess.meaning == Meaning::Date)?;
+    let mut proof: BTreeMap<&str, (DateOrder, &Row)> = BTreeMap::new();
+    for row in rows {
+        if let Some(order) = forced_order(row.cell(column.index)) {
+            proof.entry(order.key()).or_insert((order, row));
+        }
+    }
+    let mut proofs = proof.into_values();
+    let (Some((order, row)), None) = (proofs.next(), proofs.next()) else { return None };
+    let ambiguous = rows
+        .iter()
+        .any(|row| matches!(read_date(row.cell(column.index), None), DateReading::Either(..)));
+    if ambiguous {
+        let words = match order {
+            DateOrder::MonthFirst => "month/day/year",
+            DateOrder::DayFirst => "day/month/year",
+        };
+        warnings.push(format!(
+            "dates are read as {words}, because `{}` in row {} can only be that",
+            row.cell(column.index),
+            row.number
+        ));
+    }
+    Some(order)
+}

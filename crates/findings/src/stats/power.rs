@@ -286,9 +286,9 @@ pub fn detectable_on_same_sites(sites: super::paired::PairedSites, goal: Goal) -
     }
 }
 
-/// The smallest value in `0..=most` that satisfies `test`: a walk in 500 steps, then halving.
+/// The smallest value in `0..=most` that satisfies `test`: a walk in 50 steps, then halving.
 fn smallest_that(most: f64, test: impl Fn(f64) -> bool) -> Option<f64> {
-    const STEPS: u32 = 500;
+    const STEPS: u32 = 50;
     if most <= 0.0 {
         return None;
     }

@@ -1,0 +1,337 @@
+use super::pairing::Compared;
+use crate::Frequency;
+use crate::sampled::{Sampled, SampledSite};
+use crate::stats::paired::{self, PairedSites};
+use crate::stats::power::{
+    Detectable, Goal, detectable_on_different_sites, detectable_on_same_sites,
+};
+use crate::stats::wilcoxon::{NullDistribution, SignedRank, ZeroRule, signed_rank};
+use crate::stats::{Alternative, Confidence, Continuity, fisher, mcnemar, two_proportions};
+use std::collections::{BTreeMap, HashMap, HashSet};
+use survey::{SurveyRecord, Taxon, TaxonId};
+
+/// Level at which a change is called one.
+const LEVEL: f64 = 0.05;
+/// Smallest expected count for a chi-squared test (Cochran 1954, Biometrics 10: 417–451; from
+/// memory).
+const LEAST_EXPECTED: f64 = 5.0;
+
+/// What one taxon, or all plants together, did.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Change {
+    /// Earlier.
+    pub from: Frequency,
+    /// Later.
+    pub to: Frequency,
+    /// Later minus earlier; none when one side has no site.
+    pub difference: Option<Difference>,
+    /// How the sites went; none when the sites are different ones.
+    pub sites: Option<PairedSites>,
+    /// The test; none when nothing was tested.
+    pub test: Option<Test>,
+    /// Its two-sided p value.
+    pub p: Option<f64>,
+    /// Adjusted for the number of taxa tested, Benjamini–Hochberg; none for all plants together.
+    pub p_adjusted: Option<f64>,
+    /// Smallest changes this design shows 8 times in 10 at two-sided 5 %.
+    pub detectable: Detectable,
+    /// What may be said.
+    pub verdict: Verdict,
+}
+
+/// One taxon's change.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TaxonChange {
+    /// The taxon, as on the later survey's list where it is there.
+    pub taxon: Taxon,
+    /// In frequency.
+    pub change: Change,
+    /// In rating; only for the same sites rated on the same scale of several steps.
+    pub rating: Option<RatingChange>,
+}
+
+/// Change of a taxon's rating at the same sites, sites without it rated zero.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RatingChange {
+    /// Pairs rated both times.
+    pub pairs: usize,
+    /// Mean earlier.
+    pub mean_from: f64,
+    /// Mean later.
+    pub mean_to: f64,
+    /// Wilcoxon's signed-rank test, unchanged sites by Pratt's rule; none when none changed.
+    pub test: Option<SignedRank>,
+}
+
+/// A difference of frequencies with its 95 % interval.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Difference {
+    /// Later minus earlier.
+    pub value: f64,
+    /// Lower limit.
+    pub low: f64,
+    /// Upper limit.
+    pub high: f64,
+}
+
+/// The test used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Test {
+    /// Same sites.
+    McNemarMidP,
+    /// Different sites: two proportions, Pearson's chi-squared without correction.
+    ChiSquared,
+    /// Different sites, an expected count below five.
+    FisherExact,
+}
+
+impl Test {
+    /// The name as printed.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::McNemarMidP => "McNemar mid-p",
+            Self::ChiSquared => "chi-squared",
+            Self::FisherExact => "Fisher exact",
+        }
+    }
+}
+
+/// What may be said of a change.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// Up, adjusted p at most 0.05.
+    Rose,
+    /// Down, adjusted p at most 0.05.
+    Fell,
+    /// Compared, and the sites do not show a change either way.
+    CannotTell,
+    /// Not compared.
+    NotCompared(Withheld),
+}
+
+/// Why a taxon was not compared.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Withheld {
+    /// A survey has no site to compare.
+    NoSites,
+    /// It was not looked for in one of the surveys.
+    NotLookedFor,
+    /// It came up only at sites that are left out.
+    OnlyElsewhere,
+}
+
+impl Verdict {
+    /// `rose`, `fell`, `cannot tell` or `not compared`.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Rose => "rose",
+            Self::Fell => "fell",
+            Self::CannotTell => "cannot tell",
+            Self::NotCompared(_) => "not compared",
+        }
+    }
+}
+
+impl Change {
+    fn withheld(from: Frequency, to: Frequency, why: Withheld) -> Self {
+        Self {
+            from,
+            to,
+            difference: None,
+            sites: None,
+            test: None,
+            p: None,
+            p_adjusted: None,
+            detectable: Detectable { rise: None, fall: None },
+            verdict: Verdict::NotCompared(why),
+        }
+    }
+
+    /// Sets the verdict from a p value.
+    pub(super) fn settle(&mut self, p: f64) {
+        self.verdict = match self.difference {
+            Some(difference) if p <= LEVEL && difference.value > 0.0 => Verdict::Rose,
+            Some(difference) if p <= LEVEL && difference.value < 0.0 => Verdict::Fell,
+            _ => Verdict::CannotTell,
+        };
+    }
+
+    fn same_sites(sites: PairedSites) -> Self {
+        let total = sites.total() as usize;
+        let from = Frequency::of((sites.both + sites.lost) as usize, total);
+        let to = Frequency::of((sites.both + sites.gained) as usize, total);
+        let Ok(limits) = paired::difference_interval(sites, Confidence::NINETY_FIVE) else {
+            return Self::withheld(from, to, Withheld::NoSites);
+        };
+        let value = (sites.gained as f64 - sites.lost as f64) / total as f64;
+        let p = mcnemar::p_value(sites.gained, sites.lost, mcnemar::McNemar::MidP);
+        let mut change = Self {
+            difference: Some(Difference { value, low: limits.low, high: limits.high }),
+            sites: Some(sites),
+            test: Some(Test::McNemarMidP),
+            p: Some(p),
+            detectable: detectable_on_same_sites(sites, Goal::USUAL),
+            ..Self::withheld(from, to, Withheld::NoSites)
+        };
+        change.settle(p);
+        change
+    }
+
+    fn different_sites(from: Frequency, to: Frequency) -> Self {
+        let (Some(first), Some(second)) = (from.proportion(), to.proportion()) else {
+            return Self::withheld(from, to, Withheld::NoSites);
+        };
+        let limits = two_proportions::difference_interval(first, second, Confidence::NINETY_FIVE);
+        let few = two_proportions::smallest_expected_count(first, second) < LEAST_EXPECTED;
+        // Fisher's test and the corrected power belong together: Casagrande, Pike & Smith (1978)
+        let (test, p, continuity) = if few {
+            let p = fisher::fisher_exact(first, second, Alternative::TwoSided);
+            (Test::FisherExact, p, Continuity::Corrected)
+        } else {
+            let plain = Continuity::Uncorrected;
+            (Test::ChiSquared, two_proportions::pearson_chi_squared(first, second, plain).p, plain)
+        };
+        let mut change = Self {
+            difference: Some(Difference {
+                value: second.value() - first.value(),
+                low: limits.low,
+                high: limits.high,
+            }),
+            test: Some(test),
+            p: Some(p),
+            detectable: detectable_on_different_sites(
+                first,
+                second.trials(),
+                Goal::USUAL,
+                continuity,
+            ),
+            ..Self::withheld(from, to, Withheld::NoSites)
+        };
+        change.settle(p);
+        change
+    }
+}
+
+/// Change of a property of sites.
+fn change_of(
+    compared: &Compared<'_, '_>,
+    earlier: impl Fn(&SampledSite<'_>) -> bool,
+    later: impl Fn(&SampledSite<'_>) -> bool,
+) -> Change {
+    match compared {
+        Compared::Paired(pairs) => {
+            let mut sites = PairedSites::default();
+            for (one, other) in pairs {
+                sites.count(earlier(one), later(other));
+            }
+            Change::same_sites(sites)
+        }
+        Compared::Independent(from, to) => {
+            let found = from.iter().filter(|site| earlier(site)).count();
+            let found_later = to.iter().filter(|site| later(site)).count();
+            Change::different_sites(
+                Frequency::of(found, from.len()),
+                Frequency::of(found_later, to.len()),
+            )
+        }
+    }
+}
+
+pub(super) fn any_plant(compared: &Compared<'_, '_>) -> Change {
+    change_of(compared, |site| site.plants, |site| site.plants)
+}
+
+pub(super) fn taxa(
+    from: &SurveyRecord,
+    to: &SurveyRecord,
+    sampled: (&Sampled<'_>, &Sampled<'_>),
+    compared: &Compared<'_, '_>,
+) -> Vec<TaxonChange> {
+    let mut found = found_anywhere(from, sampled.0);
+    found.extend(found_anywhere(to, sampled.1));
+    let places = |record: &SurveyRecord| -> HashMap<TaxonId, usize> {
+        record.taxa.iter().enumerate().map(|(place, taxon)| (taxon.id, place)).collect()
+    };
+    let (places_from, places_to) = (places(from), places(to));
+    // the later list names a taxon that both have
+    let listed: BTreeMap<TaxonId, &Taxon> =
+        from.taxa.iter().chain(&to.taxa).map(|taxon| (taxon.id, taxon)).collect();
+    let rateable = from.scale == to.scale
+        && from.scale.steps.iter().filter(|step| step.value.is_some_and(|v| v > 0)).count() > 1;
+    listed
+        .into_values()
+        .filter_map(|taxon| {
+            let here = places_from.get(&taxon.id).copied();
+            let there = places_to.get(&taxon.id).copied();
+            if !found.contains(&taxon.id) {
+                return None;
+            }
+            let on = |place: Option<usize>| move |site: &SampledSite<'_>| has(site, place);
+            let mut change = change_of(compared, on(here), on(there));
+            let looked_for = from.survey.scope.covers(taxon.id) && to.survey.scope.covers(taxon.id);
+            if !looked_for {
+                change = Change::withheld(change.from, change.to, Withheld::NotLookedFor);
+            } else if change.from.k + change.to.k == 0 && change.p.is_some() {
+                change = Change::withheld(change.from, change.to, Withheld::OnlyElsewhere);
+            }
+            let rating = (rateable && change.p.is_some())
+                .then(|| rating_change(from, to, compared, (here, there)))
+                .flatten();
+            Some(TaxonChange { taxon: taxon.clone(), change, rating })
+        })
+        .collect()
+}
+
+fn has(site: &SampledSite<'_>, place: Option<usize>) -> bool {
+    place.is_some_and(|place| site.on_rake.binary_search_by_key(&place, |(on, _)| *on).is_ok())
+}
+
+/// Taxa that came up on any rake of a survey.
+fn found_anywhere(record: &SurveyRecord, sampled: &Sampled<'_>) -> HashSet<TaxonId> {
+    let on_rakes = sampled.sites.iter().flat_map(|site| &site.on_rake);
+    on_rakes.map(|(place, _)| record.taxa[*place].id).collect()
+}
+
+/// The number of a taxon's rating at a site, zero without it; none when found but not rated.
+fn rating_at(record: &SurveyRecord, site: &SampledSite<'_>, place: Option<usize>) -> Option<f64> {
+    let found = place
+        .and_then(|place| site.on_rake.binary_search_by_key(&place, |(on, _)| *on).ok())
+        .map(|index| site.on_rake[index].1);
+    match found {
+        None => Some(0.0),
+        Some(rating) => record.value_of(rating),
+    }
+}
+
+fn rating_change(
+    from: &SurveyRecord,
+    to: &SurveyRecord,
+    compared: &Compared<'_, '_>,
+    places: (Option<usize>, Option<usize>),
+) -> Option<RatingChange> {
+    let Compared::Paired(pairs) = compared else { return None };
+    let rated: Vec<(f64, f64)> = pairs
+        .iter()
+        .filter_map(|(one, other)| {
+            Some((rating_at(from, one, places.0)?, rating_at(to, other, places.1)?))
+        })
+        .collect();
+    if rated.is_empty() {
+        return None;
+    }
+    let differences: Vec<f64> = rated.iter().map(|(one, other)| other - one).collect();
+    let mean =
+        |pick: fn(&(f64, f64)) -> f64| rated.iter().map(pick).sum::<f64>() / rated.len() as f64;
+    Some(RatingChange {
+        pairs: rated.len(),
+        mean_from: mean(|(one, _)| *one),
+        mean_to: mean(|(_, other)| *other),
+        test: signed_rank(
+            &differences,
+            ZeroRule::Pratt,
+            Alternative::TwoSided,
+            NullDistribution::BySize,
+        )
+        .ok(),
+    })
+}

@@ -1,0 +1,133 @@
+//! Two surveys side by side: what restricts the comparison, then what changed.
+
+mod change;
+mod pairing;
+mod warning;
+
+pub use change::{Change, Difference, RatingChange, TaxonChange, Test, Verdict, Withheld};
+pub use warning::Warning;
+
+use crate::sampled::Sampled;
+use crate::stats::adjust::{Adjustment, adjust};
+use jiff::civil::Date;
+use survey::{SurveyId, SurveyRecord};
+use units::Metres;
+
+/// What two surveys say about change.
+///
+/// Only presence on the rake at sampled sites is compared, over all compared sites, so the scales
+/// need not be the same. Ratings are compared beside it where both surveys used one scale at the
+/// same sites.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Comparison {
+    /// The earlier.
+    pub from: ComparedSurvey,
+    /// The later.
+    pub to: ComparedSurvey,
+    /// What differs between them, first of all.
+    pub warnings: Vec<Warning>,
+    /// Same sites or different ones.
+    pub design: Design,
+    /// Depth both surveys reached, when one of them stopped by rule: deeper sites are left out.
+    pub shared_depth: Option<Metres>,
+    /// Sites with any plant.
+    pub any: Change,
+    /// Taxa found on the rake in either survey, commonest first.
+    pub taxa: Vec<TaxonChange>,
+}
+
+/// One side of a comparison.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ComparedSurvey {
+    /// Key.
+    pub survey: SurveyId,
+    /// Name.
+    pub name: String,
+    /// First day.
+    pub start: Option<Date>,
+    /// Key of the scale.
+    pub scale: String,
+    /// Sites sampled.
+    pub sampled: usize,
+    /// Of these, compared.
+    pub compared: usize,
+}
+
+/// How the sites of two surveys belong together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Design {
+    /// The same sites both times; only sites sampled in both are compared.
+    Paired {
+        /// Such sites.
+        pairs: usize,
+    },
+    /// Different sites.
+    Independent,
+}
+
+impl Design {
+    /// `paired` or `independent`.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Paired { .. } => "paired",
+            Self::Independent => "independent",
+        }
+    }
+}
+
+impl Comparison {
+    /// Compares an earlier record with a later one.
+    ///
+    /// # Assumptions
+    /// A site code stands for one place; where both plans give a position more than 20 m apart, it
+    /// does not. The design is paired when at least half the sites of the smaller survey pair up.
+    /// Both records come from one lake book, so that taxa have one key.
+    pub fn of(from: &SurveyRecord, to: &SurveyRecord) -> Self {
+        let (first, second) = (Sampled::of(from), Sampled::of(to));
+        let sites = pairing::compared_sites(from, to, &first, &second);
+        let warnings = warning::warnings(from, to, &first, &second, &sites);
+        let any = change::any_plant(&sites.compared);
+        let mut taxa = change::taxa(from, to, (&first, &second), &sites.compared);
+        adjust_for_number(&mut taxa);
+        taxa.sort_by(|a, b| {
+            let found = |one: &TaxonChange| one.change.from.k + one.change.to.k;
+            found(b)
+                .cmp(&found(a))
+                .then_with(|| a.taxon.scientific_name.cmp(&b.taxon.scientific_name))
+        });
+        let side = |record: &SurveyRecord, sampled: &Sampled<'_>, compared| ComparedSurvey {
+            survey: record.survey.id,
+            name: record.survey.name.clone(),
+            start: record.survey.start,
+            scale: record.scale.key.clone(),
+            sampled: sampled.sites.len(),
+            compared,
+        };
+        let (compared_from, compared_to) = sites.compared.counts();
+        Self {
+            from: side(from, &first, compared_from),
+            to: side(to, &second, compared_to),
+            warnings,
+            design: sites.compared.design(),
+            shared_depth: sites.shared_depth,
+            any,
+            taxa,
+        }
+    }
+}
+
+/// Benjamini–Hochberg over all taxa that were tested; the verdict follows the adjusted value.
+fn adjust_for_number(taxa: &mut [TaxonChange]) {
+    let tested: Vec<usize> =
+        (0..taxa.len()).filter(|place| taxa[*place].change.p.is_some()).collect();
+    let p_values: Vec<f64> = tested.iter().filter_map(|place| taxa[*place].change.p).collect();
+    if let Ok(adjusted) = adjust(&p_values, Adjustment::BenjaminiHochberg) {
+        for (place, p) in tested.into_iter().zip(adjusted) {
+            taxa[place].change.settle(p);
+            taxa[place].change.p_adjusted = Some(p);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -8,6 +8,8 @@
 //! The crate does no I/O, reads no clock and has no randomness of its own: a seed is an argument
 //! and is stored with the result, and the same seed gives the same sites on every machine.
 
+pub mod balance;
+pub mod design;
 mod frame;
 pub mod layouts;
 mod pole;

@@ -163,7 +163,12 @@ pub enum Warning {
         /// How many.
         pieces: usize,
     },
-    /// Places far apart have few sites or none.
+    /// A stratum so small that it got no site.
+    StratumWithoutSite {
+        /// The stratum.
+        stratum: String,
+    },
+    /// A zone or area holds no site.
     ZoneWithoutSite {
         /// The zone.
         code: Code,
@@ -190,6 +195,9 @@ impl fmt::Display for Warning {
             }
             Self::PartInPieces { code, pieces } => {
                 write!(f, "part `{code}` is in {pieces} pieces; its site lies in the largest")
+            }
+            Self::StratumWithoutSite { stratum } => {
+                write!(f, "stratum `{stratum}` is too small for a site of its own")
             }
             Self::ZoneWithoutSite { code } => write!(f, "zone `{code}` has no site"),
         }

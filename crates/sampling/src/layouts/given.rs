@@ -76,6 +76,22 @@ pub fn given(frame: &Frame<'_>, points: &[GivenPoint]) -> Result<Layout, LayoutE
     Ok(Layout { name: "given".to_owned(), parameters, sites, parts: Vec::new(), warnings })
 }
 
+/// The sites of an earlier survey again, under their numbers, so that the two surveys can be compared
+/// place by place.
+///
+/// # Errors
+/// As [`given`].
+pub fn given_again(
+    frame: &Frame<'_>,
+    survey: &str,
+    points: &[GivenPoint],
+) -> Result<Layout, LayoutError> {
+    let mut layout = given(frame, points)?;
+    "given-again".clone_into(&mut layout.name);
+    layout.parameters.insert(0, ("survey".to_owned(), survey.to_owned()));
+    Ok(layout)
+}
+
 /// Pairs of sites at one place, found in squares of that size.
 fn same_place(sites: &[LaidSite]) -> Vec<Warning> {
     let square = |value: f64| (value / ONE_PLACE).floor() as i64;

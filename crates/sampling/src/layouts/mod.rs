@@ -5,18 +5,28 @@
 //! | [`point_grid`] | points at equal spacing |
 //! | [`sub_areas_given`] | one site in each sub-area of the lake |
 //! | [`given`](given()) | an agency's points, numbers kept |
+//! | [`given_again`] | the sites of an earlier survey |
+//! | [`point_grid_denser`] | a grid with a finer grid inside treatment areas |
+//! | [`balanced`](balanced()) | a probability sample spread over the water, with spares |
+//! | [`panel`](panel()) | some sites every year, some in turn |
 //!
 //! Every layout stores what lays it again, numbers its sites once, and reports what it could not do
 //! as a [`Warning`] instead of leaving it out.
 
+mod balanced;
 mod error;
 mod given;
+mod panel;
 mod point_grid;
 mod sub_areas_given;
 
+pub use balanced::{Allocation, Balanced, BalancedMethod, Strata, Weights, balanced};
 pub use error::{LayoutError, Warning};
-pub use given::{GivenPoint, given};
-pub use point_grid::{GridSize, Origin, PointGrid, Rotation, point_grid, spacing_for};
+pub use given::{GivenPoint, given, given_again};
+pub use panel::{Panel, panel, panels_of_year};
+pub use point_grid::{
+    GridSize, Origin, PointGrid, Rotation, point_grid, point_grid_denser, spacing_for,
+};
 pub use sub_areas_given::sub_areas_given;
 
 use crate::frame::Frame;
@@ -70,6 +80,8 @@ pub struct LaidSite {
     pub inclusion_probability: Option<f64>,
     /// Kept in reserve for a site that cannot be reached.
     pub spare: bool,
+    /// Number of its panel in a rotating survey: 0 every year, 1, 2 … in turn.
+    pub panel: Option<u16>,
 }
 
 /// A piece of water a site stands for.
@@ -107,6 +119,7 @@ pub(crate) fn site_at(frame: &Frame<'_>, code: Code, x: f64, y: f64) -> LaidSite
         depth: place.depth,
         inclusion_probability: None,
         spare: false,
+        panel: None,
     }
 }
 

@@ -17,6 +17,9 @@ pub enum GridSize {
 pub enum Rotation {
     /// Clockwise, in degrees; 0 has rows running east.
     Degrees(f64),
+    /// The one of 0°, 5°, … 85° whose points are spread best over the water (least
+    /// [balance](crate::balance)).
+    Optimised,
 }
 
 /// Where the grid is anchored: one of its points lies there.
@@ -63,7 +66,10 @@ const MOST_SITES: usize = 1_000_000;
 /// A spacing out of range or larger than the lake, more points than the water can hold, depth limits
 /// or zones that leave no water.
 pub fn point_grid(frame: &Frame<'_>, grid: &PointGrid) -> Result<Layout, LayoutError> {
-    let Rotation::Degrees(degrees) = grid.rotation;
+    let degrees = match grid.rotation {
+        Rotation::Degrees(degrees) => degrees,
+        Rotation::Optimised => return best_rotation(frame, grid),
+    };
     if !degrees.is_finite() {
         return Err(LayoutError::Parameter {
             word: "rotation",
@@ -116,12 +122,112 @@ pub fn point_grid(frame: &Frame<'_>, grid: &PointGrid) -> Result<Layout, LayoutE
     Ok(Layout { name: "point-grid".to_owned(), parameters, sites, parts: Vec::new(), warnings })
 }
 
+/// A grid whose squares are divided inside some areas: treatment areas, water near a launch.
+///
+/// The fine grid holds the points of the plain one, so the places of a whole-lake survey stay the
+/// same and the areas get `divisor`² times as many. The zone of a fine point still stands for
+/// `(s / divisor)²`, so pool frequencies by area, not by counting points.
+///
+/// # Errors
+/// As [`point_grid`]; a divisor outside 2..=20; no area; areas without any water.
+pub fn point_grid_denser(
+    frame: &Frame<'_>,
+    grid: &PointGrid,
+    areas: &[crate::ZoneArea],
+    divisor: u32,
+) -> Result<Layout, LayoutError> {
+    if !(2..=20).contains(&divisor) {
+        return Err(LayoutError::Parameter {
+            word: "divisor of the spacing",
+            found: divisor.to_string(),
+            expected: "between 2 and 20".to_owned(),
+            hint: "2 lays four times as many points inside the areas, 3 nine times as many",
+        });
+    }
+    if areas.is_empty() {
+        return Err(LayoutError::Nothing {
+            what: "areas to look at more closely",
+            hint: "give treatment areas, or leave the denser grid out",
+        });
+    }
+    let mut layout = point_grid(frame, grid)?;
+    let number = |name: &str| layout.parameter(name).and_then(|value| value.parse::<f64>().ok());
+    let (Some(spacing), Some(degrees), Some(x), Some(y)) =
+        (number("spacing_m"), number("rotation_deg"), number("origin_x_m"), number("origin_y_m"))
+    else {
+        return Ok(layout);
+    };
+    let regions: Vec<crate::Region> =
+        areas.iter().filter_map(|area| crate::Region::new(&area.polygon)).collect();
+    let fine = Lattice::new(frame, spacing / f64::from(divisor), degrees, Origin::At(x, y));
+    let divisor = i64::from(divisor);
+    let points = fine.points_where(frame, |column, row, x, y| {
+        let plain = column.rem_euclid(divisor) == 0 && row.rem_euclid(divisor) == 0;
+        plain || regions.iter().any(|region| region.contains(x, y))
+    });
+    layout.sites = points
+        .iter()
+        .enumerate()
+        .map(|(index, &(x, y))| site_at(frame, number_code(index + 1), x, y))
+        .collect();
+    for (area, region) in areas.iter().zip(&regions) {
+        if !layout.sites.iter().any(|site| region.contains(site.x, site.y)) {
+            layout.warnings.push(Warning::ZoneWithoutSite { code: area.code.clone() });
+        }
+    }
+    let codes: Vec<&str> = areas.iter().map(|area| area.code.as_str()).collect();
+    let mut more = Vec::new();
+    put(&mut more, "denser_in", codes.join(","));
+    put(&mut more, "denser_divisor", divisor);
+    layout.parameters.splice(4..4, more);
+    "point-grid-denser".clone_into(&mut layout.name);
+    Ok(layout)
+}
+
 /// The spacing at which a point stands for `area / number`.
 ///
 /// # Formula
 /// `s = √(A / n)`.
 pub fn spacing_for(area: units::SquareMetres, number: usize) -> Metres {
     Metres::new((area.square_metres() / number.max(1) as f64).sqrt())
+}
+
+/// Lays the grid at each of eighteen rotations and keeps the best spread one, the number asked for
+/// before the spread.
+fn best_rotation(frame: &Frame<'_>, grid: &PointGrid) -> Result<Layout, LayoutError> {
+    let mut best: Option<(usize, f64, Layout)> = None;
+    let mut fault = None;
+    for step in 0..18_u8 {
+        let turned = PointGrid { rotation: Rotation::Degrees(f64::from(step) * 5.0), ..*grid };
+        let layout = match point_grid(frame, &turned) {
+            Ok(layout) => layout,
+            Err(error) => {
+                fault.get_or_insert(error);
+                continue;
+            }
+        };
+        let miss = match grid.size {
+            GridSize::Number(number) => layout.sites.len().abs_diff(number),
+            GridSize::Spacing(_) => 0,
+        };
+        let places: Vec<(f64, f64)> = layout.sites.iter().map(|site| (site.x, site.y)).collect();
+        let Some(balance) = crate::balance::layout_balance(frame, &places, 4_000) else { continue };
+        let better = best.as_ref().is_none_or(|(least, spread, _)| {
+            miss < *least || (miss == *least && balance < *spread)
+        });
+        if better {
+            best = Some((miss, balance, layout));
+        }
+    }
+    match (best, fault) {
+        (Some((_, balance, mut layout)), _) => {
+            put(&mut layout.parameters, "rotation_chosen_by", "best balance of 0, 5, … 85 degrees");
+            put(&mut layout.parameters, "balance", balance);
+            Ok(layout)
+        }
+        (None, Some(fault)) => Err(fault),
+        (None, None) => Err(nothing_fits(frame, 0.0)),
+    }
 }
 
 fn checked_spacing(frame: &Frame<'_>, spacing: Metres) -> Result<f64, LayoutError> {
@@ -303,14 +409,23 @@ impl Lattice {
 
     /// Points where a site may lie, in the order of their numbers.
     fn points(&self, frame: &Frame<'_>) -> Vec<(f64, f64)> {
+        self.points_where(frame, |_, _, _, _| true)
+    }
+
+    fn points_where(
+        &self,
+        frame: &Frame<'_>,
+        wanted: impl Fn(i64, i64, f64, f64) -> bool,
+    ) -> Vec<(f64, f64)> {
         let (columns, rows) = self.range(frame);
         let mut points = Vec::new();
         let mut backwards = false;
         for row in rows.rev() {
             let mut line: Vec<(f64, f64)> = columns
                 .clone()
-                .map(|column| self.at(column, row))
-                .filter(|&(x, y)| frame.holds(x, y))
+                .map(|column| (column, self.at(column, row)))
+                .filter(|&(column, (x, y))| wanted(column, row, x, y) && frame.holds(x, y))
+                .map(|(_, place)| place)
                 .collect();
             if line.is_empty() {
                 continue;

@@ -240,3 +240,41 @@ fn impossible_grids_say_what_to_do() {
     let error = point_grid(&frame, &far).unwrap_err().to_string();
     assert!(error.contains("no point of a grid"), "{error}");
 }
+
+#[test]
+fn the_best_rotation_is_at_least_as_well_spread_as_none() {
+    let frame = Frame::new(lake()).unwrap();
+    let grid = plain(GridSize::Spacing(Metres::new(150.0)));
+    let balance = |layout: &Layout| {
+        let places: Vec<(f64, f64)> = layout.sites.iter().map(|s| (s.x, s.y)).collect();
+        crate::balance::layout_balance(&frame, &places, 4_000).unwrap()
+    };
+    let straight = point_grid(&frame, &grid).unwrap();
+    let best = point_grid(&frame, &PointGrid { rotation: Rotation::Optimised, ..grid }).unwrap();
+    assert!(balance(&best) <= balance(&straight));
+    let degrees: f64 = best.parameter("rotation_deg").unwrap().parse().unwrap();
+    let again =
+        point_grid(&frame, &PointGrid { rotation: Rotation::Degrees(degrees), ..grid }).unwrap();
+    assert_eq!(best.sites, again.sites);
+}
+
+#[test]
+fn a_denser_grid_keeps_the_plain_points_and_adds_only_inside_the_areas() {
+    let frame = Frame::new(rect(0.0, 0.0, 1_000.0, 400.0)).unwrap();
+    let bed =
+        ZoneArea { code: Code::new("T1").unwrap(), polygon: rect(300.0, 100.0, 500.0, 300.0) };
+    let grid = plain(GridSize::Spacing(Metres::new(50.0)));
+    let coarse = point_grid(&frame, &grid).unwrap();
+    let fine = point_grid_denser(&frame, &grid, std::slice::from_ref(&bed), 4).unwrap();
+    let region = crate::Region::new(&bed.polygon).unwrap();
+    let inside = |sites: &[LaidSite]| sites.iter().filter(|s| region.contains(s.x, s.y)).count();
+    // every point of the plain grid is there, sixteen times as many in the area
+    for site in &coarse.sites {
+        assert!(fine.sites.iter().any(|s| (s.x - site.x).hypot(s.y - site.y) < 1e-9));
+    }
+    assert_eq!(inside(&fine.sites), 16 * inside(&coarse.sites));
+    assert_eq!(fine.sites.len() - inside(&fine.sites), coarse.sites.len() - inside(&coarse.sites));
+    assert_eq!(fine.parameter("denser_in"), Some("T1"));
+    let error = point_grid_denser(&frame, &grid, &[bed], 1).unwrap_err().to_string();
+    assert!(error.contains("between 2 and 20"));
+}

@@ -1,1 +1,33 @@
-//! server
+//! The lake book over HTTP: what the screens ask, answered from a [`Desk`].
+//!
+//! Nothing is computed here and nothing is written. A handler asks the desk one question and hands
+//! out the view it gets; [`router`] works without a socket, [`serve`] binds one, on this machine
+//! alone unless told otherwise. Start reading at [`Desk`], then `api/`, one file a resource.
+
+mod api;
+mod desk;
+mod error;
+mod guard;
+mod listen;
+mod openapi;
+mod screens;
+mod state;
+
+pub use desk::{Desk, DeskError, DeskErrorKind, Download, ExportFormat, PrintKind};
+pub use error::ErrorBody;
+pub use listen::{ListenError, Listener, serve};
+pub use openapi::openapi;
+pub use state::{AppState, Log};
+
+use axum::Router;
+use axum::middleware::{from_fn, from_fn_with_state};
+
+/// Every route, the screens and the guards around them.
+pub fn router(state: AppState) -> Router {
+    Router::new()
+        .nest("/api", api::routes())
+        .fallback(screens::file)
+        .layer(from_fn(guard::headers))
+        .layer(from_fn_with_state(state.clone(), guard::host))
+        .with_state(state)
+}

@@ -1,0 +1,103 @@
+//! One file a resource; a handler asks the desk one question.
+
+pub(crate) mod book;
+pub(crate) mod compare;
+pub(crate) mod exports;
+pub(crate) mod findings;
+pub(crate) mod lake;
+pub(crate) mod prints;
+pub(crate) mod surveys;
+
+use crate::desk::Download;
+use crate::error::ApiError;
+use crate::openapi::openapi;
+use crate::state::AppState;
+use axum::http::{HeaderName, HeaderValue, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use axum::routing::get;
+use axum::{Json, Router};
+
+/// Routes below `/api`.
+pub(crate) fn routes() -> Router<AppState> {
+    Router::new()
+        .route("/book", get(book::book))
+        .route("/lake", get(lake::lake))
+        .route("/map", get(lake::map))
+        .route("/surveys", get(surveys::surveys))
+        .route("/surveys/{name}/sites", get(surveys::sites))
+        .route("/surveys/{name}/check", get(surveys::check))
+        .route("/surveys/{name}/findings", get(findings::findings))
+        .route("/surveys/{name}/print/{kind}", get(prints::print))
+        .route("/surveys/{name}/export/{format}", get(exports::export))
+        .route("/compare", get(compare::compare))
+        .route("/openapi.json", get(|| async { Json(openapi()) }))
+        .fallback(unknown)
+        .method_not_allowed_fallback(read_only)
+}
+
+async fn unknown() -> ApiError {
+    let hint = "`/api/openapi.json` lists what can be asked";
+    ApiError::refuse(StatusCode::NOT_FOUND, "nothing is served at this address", hint)
+}
+
+async fn read_only() -> ApiError {
+    let hint = "the server reads the lake book and changes nothing";
+    ApiError::refuse(StatusCode::METHOD_NOT_ALLOWED, "only reading is served", hint)
+}
+
+/// Hands out a file; `how` is `inline` or `attachment`.
+fn hand_out(file: Download, how: &str) -> Response {
+    let headers: [(HeaderName, HeaderValue); 3] = [
+        (header::CONTENT_TYPE, header_value(&file.content_type, "application/octet-stream")),
+        (header::CONTENT_DISPOSITION, header_value(&disposition(how, &file.file_name), how)),
+        (header::CACHE_CONTROL, HeaderValue::from_static("no-cache")),
+    ];
+    (headers, file.bytes).into_response()
+}
+
+fn header_value(text: &str, otherwise: &str) -> HeaderValue {
+    HeaderValue::from_str(text)
+        .or_else(|_| HeaderValue::from_str(otherwise))
+        .unwrap_or_else(|_| HeaderValue::from_static("attachment"))
+}
+
+/// `Content-Disposition` with the name twice: plain for old readers, percent-encoded UTF-8 for the
+/// rest (RFC 6266 section 4.3, RFC 8187 section 3.2).
+fn disposition(how: &str, name: &str) -> String {
+    let plain: String = name
+        .chars()
+        .map(|c| if c.is_ascii_graphic() && !"\"\\%/".contains(c) || c == ' ' { c } else { '_' })
+        .collect();
+    let encoded: String = name
+        .bytes()
+        .map(|byte| match byte {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => {
+                char::from(byte).to_string()
+            }
+            _ => format!("%{byte:02X}"),
+        })
+        .collect();
+    format!("{how}; filename=\"{plain}\"; filename*=UTF-8''{encoded}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_beyond_ascii_is_encoded_as_rfc_8187_section_3_2_3_shows() {
+        // The example of RFC 8187, section 3.2.3: "€ rates".
+        assert_eq!(
+            disposition("attachment", "€ rates"),
+            "attachment; filename=\"_ rates\"; filename*=UTF-8''%E2%82%AC%20rates"
+        );
+    }
+
+    #[test]
+    fn a_quote_in_a_name_cannot_end_the_header() {
+        assert_eq!(
+            disposition("inline", "a\"; x=\"b.pdf"),
+            "inline; filename=\"a_; x=_b.pdf\"; filename*=UTF-8''a%22%3B%20x%3D%22b.pdf"
+        );
+    }
+}

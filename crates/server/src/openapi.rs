@@ -1,0 +1,28 @@
+use crate::api;
+use utoipa::OpenApi;
+
+#[derive(OpenApi)]
+#[openapi(
+    info(
+        title = "Quillwort",
+        description = "A lake book, read. SI units; lengths in metres, areas in square metres, depths positive downwards."
+    ),
+    paths(
+        api::book::book,
+        api::lake::lake,
+        api::lake::map,
+        api::surveys::surveys,
+        api::surveys::sites,
+        api::surveys::check,
+        api::findings::findings,
+        api::compare::compare,
+        api::prints::print,
+        api::exports::export,
+    )
+)]
+struct Document;
+
+/// The contract between the server and the screens; `web/openapi.json` is this, written down.
+pub fn openapi() -> utoipa::openapi::OpenApi {
+    Document::openapi()
+}

@@ -1,0 +1,76 @@
+import type {
+  BookView,
+  CompareView,
+  FindingsView,
+  LakeView,
+  MapView,
+  SurveySitesView,
+} from "./contract";
+import { parse } from "./shape";
+
+/** The server answered with an error, in words for a person. */
+export class AnswerError extends Error {
+  constructor(
+    message: string,
+    readonly hint: string,
+    readonly status: number,
+  ) {
+    super(message);
+    this.name = "AnswerError";
+  }
+}
+
+const UNREACHABLE =
+  "see that the window Quillwort was started from is still open, then load this page again";
+
+async function get(path: string): Promise<unknown> {
+  let response: Response;
+  try {
+    response = await fetch(path, { headers: { accept: "application/json" } });
+  } catch {
+    throw new AnswerError("the lake book does not answer", UNREACHABLE, 0);
+  }
+  const body: unknown = await response.json().catch(() => null);
+  if (response.ok) return body;
+  try {
+    const { message, hint } = parse("ErrorBody", body);
+    throw new AnswerError(message, hint, response.status);
+  } catch (error) {
+    if (error instanceof AnswerError) throw error;
+    throw new AnswerError(`the server answered ${response.status}`, UNREACHABLE, response.status);
+  }
+}
+
+const kept = new Map<string, Promise<unknown>>();
+
+/** Asks once a page load; a failed question is asked again next time. */
+function once<T>(path: string, read: (value: unknown) => T): Promise<T> {
+  const before = kept.get(path);
+  if (before) return before as Promise<T>;
+  const answer = get(path).then(read);
+  kept.set(path, answer);
+  answer.catch(() => kept.delete(path));
+  return answer;
+}
+
+const survey = (name: string, what: string) => `/api/surveys/${encodeURIComponent(name)}/${what}`;
+
+export const fetchBook = (): Promise<BookView> =>
+  once("/api/book", (value) => parse("BookView", value));
+export const fetchLake = (): Promise<LakeView> =>
+  once("/api/lake", (value) => parse("LakeView", value));
+export const fetchMap = (): Promise<MapView> =>
+  once("/api/map", (value) => parse("MapView", value));
+export const fetchSites = (name: string): Promise<SurveySitesView> =>
+  once(survey(name, "sites"), (value) => parse("SurveySitesView", value));
+export const fetchFindings = (name: string): Promise<FindingsView> =>
+  once(survey(name, "findings"), (value) => parse("FindingsView", value));
+export const fetchCompare = (from: string, to: string): Promise<CompareView> =>
+  once(`/api/compare?${new URLSearchParams({ from, to })}`, (value) => parse("CompareView", value));
+
+/** Address of a print. */
+export const printUrl = (name: string, kind: "sheets" | "map" | "report"): string =>
+  survey(name, `print/${kind}`);
+/** Address of an export. */
+export const exportUrl = (name: string, format: "csv" | "geojson" | "gpx"): string =>
+  survey(name, `export/${format}`);

@@ -1,0 +1,1064 @@
+// Written by scripts/types.mjs from openapi.json; `npm run types` writes it again.
+
+import type { Shape } from "./shape";
+
+/** A share over two denominators. */
+export interface AllLittoral {
+  /** Of all sampled sites. */
+  all: FrequencyView;
+  /** Of sampled sites no deeper than the deepest plant. */
+  littoral: FrequencyView;
+}
+
+/** A share over three denominators. */
+export interface AllLittoralVegetated {
+  /** Of all sampled sites. */
+  all: FrequencyView;
+  /** Of sampled sites no deeper than the deepest plant. */
+  littoral: FrequencyView;
+  /** Of sites with any plant. */
+  vegetated: FrequencyView;
+}
+
+/** A change after the seal. */
+export interface AmendmentView {
+  /** When, RFC 3339 in UTC. */
+  at: string;
+  /** Who. */
+  by: string;
+  /** Why. */
+  why: string;
+}
+
+/** Water between two depths. */
+export interface BandView {
+  /** Shallow side. */
+  from_m: number;
+  /** GeoJSON geometry. */
+  geometry: unknown;
+  /** Deep side; none for the deepest band. */
+  to_m: number | null;
+}
+
+/** The book as the first page needs it. */
+export interface BookView {
+  /** County; empty when none. */
+  county: string;
+  /** What the depths count from. */
+  depth_datum: string;
+  /** File name of the book. */
+  file: string;
+  /** Last write, RFC 3339 in UTC; none in a new book. */
+  last_write: string | null;
+  /** Name of the lake. */
+  name: string;
+  /** State or region code; empty when none. */
+  region: string;
+  /** Surveys, newest first. */
+  surveys: SurveyView[];
+  /** `us` or `metric`. */
+  units: string;
+  /** The program's version. */
+  version: string;
+  /** The state's number of the water body; empty when none. */
+  water_body_number: string;
+}
+
+/** A find of the check. */
+export interface CheckView {
+  /** Stable within one state of the record. */
+  id: string;
+  /** Stable kind, e.g. `missing-depth`. */
+  kind: string;
+  /** What was found. */
+  message: string;
+  /** What to do. */
+  remedy: string;
+  /** True once a person has settled it. */
+  settled: boolean;
+  /** `fault` or `doubt`. */
+  severity: string;
+  /** Site or header. */
+  where: string;
+}
+
+/** Two surveys side by side. */
+export interface CompareView {
+  /** Sites with any plant. */
+  any: TaxonChangeView;
+  /** `paired` or `independent`. */
+  design: string;
+  /** The earlier. */
+  from: SurveyBriefRef;
+  /** Sites compared: pairs, or none when independent. */
+  pairs: number | null;
+  /** What is said of it, in words. */
+  sentences: string[];
+  /** Depth both surveys reached, when one of them stopped by rule. */
+  shared_depth_m: number | null;
+  /** Taxa. */
+  taxa: TaxonChangeView[];
+  /** The later. */
+  to: SurveyBriefRef;
+  /** What differs between them, first of all. */
+  warnings: WarningView[];
+}
+
+/** A day on the water. */
+export interface ConditionsView {
+  /** Air temperature, °C. */
+  air_c: number | null;
+  /** The day, ISO. */
+  date: string | null;
+  /** Gear. */
+  gear: string;
+  /** Secchi depth. */
+  secchi_m: number | null;
+  /** Water temperature, °C. */
+  water_c: number | null;
+  /** Water level against the datum of the depths. */
+  water_level_m: number | null;
+  /** Weather. */
+  weather: string;
+  /** Wind, m/s. */
+  wind_m_s: number | null;
+  /** Wind in words. */
+  wind_words: string;
+}
+
+/** A line of equal depth. */
+export interface ContourView {
+  /** Depth. */
+  depth_m: number;
+  /** GeoJSON geometry. */
+  geometry: unknown;
+}
+
+/** A count and its share. */
+export interface CountView {
+  /** Upper limit. */
+  high: number | null;
+  /** Sites where found. */
+  k: number;
+  /** Lower limit, Wilson 95 %. */
+  low: number | null;
+  /** Sites looked at. */
+  n: number;
+  /** Share. */
+  p: number | null;
+}
+
+/** A person of the crew. */
+export interface CrewView {
+  /** True when they named the plants. */
+  identified: boolean;
+  /** Name. */
+  name: string;
+  /** Role, as a key. */
+  role: string;
+}
+
+/** Sites within a step of depth. */
+export interface DepthCountView {
+  /** Of these, with the taxon. */
+  found: number;
+  /** From. */
+  from_m: number;
+  /** Sampled sites. */
+  sampled: number;
+  /** To, itself left out. */
+  to_m: number;
+}
+
+/** Error of the depth model. */
+export interface DepthErrorView {
+  /** Mean absolute error. */
+  mean_m: number;
+  /** How it was found. */
+  method: string;
+  /** 95 of 100 are closer than this. */
+  p95_m: number;
+}
+
+/** A difference with its 95 % interval. */
+export interface DifferenceView {
+  /** Upper limit. */
+  high: number;
+  /** Lower limit. */
+  low: number;
+  /** Later minus earlier. */
+  value: number;
+}
+
+/** What the browser is told when a question is not answered. */
+export interface ErrorBody {
+  /** What to do; empty when there is nothing. */
+  hint: string;
+  /** What happened. */
+  message: string;
+}
+
+/** Fetch by direction. */
+export interface FetchView {
+  /** West to east. */
+  e: number;
+  /** South to north. */
+  n: number;
+  /** South-west to north-east. */
+  ne: number;
+  /** North-west to south-east. */
+  se: number;
+}
+
+/** What one survey says. */
+export interface FindingsView {
+  floristic_quality: FloristicView | null;
+  /** Share of sites with any plant. */
+  frequency_any: AllLittoral;
+  /** Sampled sites no deeper than that. */
+  littoral_sites: number;
+  /** Greatest depth at which a plant came up on the rake; none when none did. */
+  max_plant_depth_m: number | null;
+  /** What a reader must know first. */
+  notes: string[];
+  /** Number of taxa. */
+  richness: RichnessView;
+  /** Key of the rating scale. */
+  scale: string;
+  /** Simpson 1 − Σp² on relative frequencies; none without plants. */
+  simpson: number | null;
+  /** Sites by what came of them. */
+  sites: SitesCountView;
+  /** Sampled sites without a depth, in no littoral figure. */
+  sites_without_depth: number;
+  /** Mean species a site, four kinds. */
+  species_per_site: SpeciesPerSiteView;
+  /** Survey. */
+  survey: string;
+  /** Taxa, commonest first. */
+  taxa: TaxonFindingView[];
+}
+
+/** Floristic quality of the native taxa. */
+export interface FloristicView {
+  /** The table the C values were read in. */
+  c_table: string;
+  /** Mean C times the root of n. */
+  fqi: number;
+  /** Their mean C. */
+  mean_c: number;
+  /** Native taxa with a C value. */
+  n: number;
+  /** Native taxa without a C value in the table. */
+  without_c: string[];
+}
+
+/** A share with its 95 % Wilson interval. */
+export interface FrequencyView {
+  /** Upper limit. */
+  high: number | null;
+  /** Sites where found. */
+  k: number;
+  /** Lower limit. */
+  low: number | null;
+  /** Sites looked at. */
+  n: number;
+  /** Share; none when n is 0. */
+  p: number | null;
+  /** Standard error with n − 1. */
+  se: number | null;
+}
+
+/** A row of the hypsographic table. */
+export interface HypsographyRow {
+  /** Area at least this deep. */
+  area_m2: number;
+  /** Depth. */
+  depth_m: number;
+  /** Volume below this depth. */
+  volume_below_m3: number;
+}
+
+/** An island. */
+export interface IslandView {
+  /** Area on the ellipsoid. */
+  area_m2: number;
+  /** Length of its shore. */
+  perimeter_m: number;
+}
+
+/** Measures of the whole lake. */
+export interface LakeView {
+  /** Area on the ellipsoid, islands left out. */
+  area_m2: number;
+  /** System the computation was done in, `EPSG:n`. */
+  crs: string;
+  /** Where the depths come from, in words. */
+  depth_source: string | null;
+  error: DepthErrorView | null;
+  fetch_m: FetchView | null;
+  /** Area and volume by depth. */
+  hypsography: HypsographyRow[];
+  /** Interpolation between the depths. */
+  interpolation: string | null;
+  /** Number of islands. */
+  island_count: number;
+  /** Each island. */
+  islands: IslandView[];
+  littoral: LittoralView | null;
+  /** Greatest depth; none without depths. */
+  max_depth_m: number | null;
+  /** Longest straight line over water. */
+  max_length_m: number | null;
+  /** Volume by area. */
+  mean_depth_m: number | null;
+  /** Name of the lake. */
+  name: string;
+  /** Length of all shores, islands' included. */
+  perimeter_m: number;
+  /** Length of the outer shore alone. */
+  perimeter_outer_m: number;
+  /** Greatest depth as a share of the mean diameter, percent. */
+  relative_depth: number | null;
+  /** How the volume was computed: `grid`, `frustum`, `trapezoid`. */
+  rule: string | null;
+  /** Shoreline development, all shores. */
+  shoreline_development: number;
+  /** Number of depths the model rests on. */
+  soundings: number;
+  /** Volume. */
+  volume_m3: number | null;
+  /** Zones. */
+  zones: ZoneView[];
+}
+
+/** A named place. */
+export interface LandmarkView {
+  /** `landmark`, `launch` or `hazard`. */
+  kind: string;
+  /** Name. */
+  name: string;
+  /** East. */
+  x: number;
+  /** North. */
+  y: number;
+}
+
+/** The littoral zone. */
+export interface LittoralView {
+  /** Area between the limits. */
+  area_m2: number;
+  /** Deep limit. */
+  max_depth_m: number;
+  /** Shallow limit. */
+  min_depth_m: number;
+}
+
+/** The lake as a drawing, in metres of the working system. */
+export interface MapView {
+  /** Depth bands, shallow first. */
+  bands: BandView[];
+  /** Contours. */
+  contours: ContourView[];
+  /** Working system, `EPSG:n`. */
+  crs: string;
+  /** Greatest depth, `[x, y, depth_m]`. */
+  deepest: number[] | null;
+  /** West, south, east, north. */
+  extent: number[];
+  /** Landmarks, launches and hazards. */
+  landmarks: LandmarkView[];
+  /** GeoJSON geometry of the lake, islands as holes. */
+  outline: unknown;
+  /** Sub-areas. */
+  sub_areas: ShapeView[];
+  /** Treatments. */
+  treatments: ShapeView[];
+  /** Zones. */
+  zones: ShapeView[];
+}
+
+/** Sites with one rating. */
+export interface RatingCountView {
+  /** Code of the step. */
+  code: string;
+  /** Sites. */
+  sites: number;
+}
+
+/** Number of taxa. */
+export interface RichnessView {
+  /** On the rake. */
+  rake: number;
+  /** And on the shore. */
+  with_shoreline: number;
+  /** And seen. */
+  with_visuals: number;
+}
+
+/** A rating scale. */
+export interface ScaleView {
+  /** Key. */
+  key: string;
+  /** Name. */
+  name: string;
+  /** Where it comes from. */
+  source: string;
+  /** Steps, least first. */
+  steps: StepView[];
+}
+
+/** The seal of a survey. */
+export interface SealView {
+  /** When, RFC 3339 in UTC. */
+  at: string;
+  /** Who closed it. */
+  by: string;
+  /** SHA-256 of the canonical record. */
+  sha256: string;
+}
+
+/** A zone, sub-area or treatment as a shape. */
+export interface ShapeView {
+  /** Code. */
+  code: string;
+  /** GeoJSON geometry. */
+  geometry: unknown;
+  /** Where a label stands, `[x, y]`. */
+  label: number[];
+  /** Name; empty when none. */
+  name: string;
+  /** `none` or `conservation`. */
+  protection: string;
+  /** Code of the zone a sub-area belongs to. */
+  zone: string | null;
+}
+
+/** A taxon at a site. */
+export interface SiteTaxonView {
+  /** Code. */
+  code: string;
+  /** Place of the step among the scale's steps above zero, from 1. */
+  rank: number | null;
+  /** Largest rating over the throws, as its code. */
+  rating: string | null;
+  /** `rake`, `visual` or `shoreline`. */
+  seen: string;
+  /** The same as a number. */
+  value: number | null;
+}
+
+/** A site. */
+export interface SiteView {
+  /** Code. */
+  code: string;
+  /** Depth measured. */
+  depth_m: number | null;
+  /** Landmark. */
+  landmark: string;
+  /** Planned latitude. */
+  lat: number | null;
+  /** Planned longitude. */
+  lon: number | null;
+  /** Depth by the map. */
+  map_depth_m: number | null;
+  /** Remark. */
+  note: string;
+  /** Outcome, as a key; none when nobody went. */
+  outcome: string | null;
+  /** Bottom, as a key. */
+  sediment: string | null;
+  /** Species on the rake. */
+  species: number;
+  /** What was found. */
+  taxa: SiteTaxonView[];
+  /** Largest rating of the whole rake, as a number. */
+  total_rating: number | null;
+  /** East in the working system, of the boat where known, else planned. */
+  x: number | null;
+  /** North in the working system. */
+  y: number | null;
+  /** Zone. */
+  zone: string | null;
+}
+
+/** Counts of sites. Visited = sampled + all of `not_sampled`; sites nobody went to are in neither. */
+export interface SitesCountView {
+  /** Not sampled, by reason. */
+  not_sampled: Record<string, number>;
+  /** Planned, spares left out. */
+  planned: number;
+  /** Sampled. */
+  sampled: number;
+  /** Sampled, with plants on the rake. */
+  vegetated: number;
+  /** Visited. */
+  visited: number;
+}
+
+/** Mean species a site. */
+export interface SpeciesPerSiteView {
+  /** Over littoral sites. */
+  littoral_mean: number | null;
+  /** Native species over littoral sites. */
+  native_littoral_mean: number | null;
+  /** Native species over sites with a native species. */
+  native_where_native_mean: number | null;
+  /** Over sites with plants. */
+  vegetated_mean: number | null;
+}
+
+/** A step of a scale. */
+export interface StepView {
+  /** Code on the sheet. */
+  code: string;
+  /** How it is measured in the boat. */
+  measure: string;
+  /** Name. */
+  name: string;
+  /** Number used in statistics. */
+  value: number | null;
+}
+
+/** Which survey. */
+export interface SurveyBriefRef {
+  /** Sites sampled. */
+  sampled: number;
+  /** Scale. */
+  scale: string;
+  /** First day, ISO. */
+  start: string | null;
+  /** Name. */
+  survey: string;
+}
+
+/** The sites of a survey with what came of them, for the map. */
+export interface SurveySitesView {
+  /** Scale. */
+  scale: ScaleView;
+  /** Sites in the order of the plan. */
+  sites: SiteView[];
+  /** Survey. */
+  survey: string;
+}
+
+/** A survey's header. */
+export interface SurveyView {
+  /** Changes made after the seal. */
+  amendments: AmendmentView[];
+  /** The days. */
+  conditions: ConditionsView[];
+  /** Who was there. */
+  crew: CrewView[];
+  /** Deeper sites were not visited by rule. */
+  depth_cap_m: number | null;
+  /** Last day, ISO. */
+  end: string | null;
+  /** Layout of the sites, e.g. `point-grid`. */
+  layout: string;
+  /** How, as a key such as `point-intercept`. */
+  method: string;
+  /** Name, unique in the book. */
+  name: string;
+  /** Remark. */
+  note: string;
+  /** Sites planned. */
+  planned: number;
+  /** Why, as a key such as `baseline`. */
+  purpose: string;
+  /** Sites sampled. */
+  sampled: number;
+  /** Key of the rating scale. */
+  scale: string;
+  seal: SealView | null;
+  /** First day, ISO. */
+  start: string | null;
+  /** Rake throws a site. */
+  throws_per_site: number;
+  /** Sites visited. */
+  visited: number;
+}
+
+/** What one taxon did. */
+export interface TaxonChangeView {
+  /** Code; `any` for all plants together. */
+  code: string;
+  /** Common name. */
+  common_name: string;
+  /** Smallest change this design finds 8 times in 10. */
+  detectable: number | null;
+  difference: DifferenceView | null;
+  /** Earlier. */
+  from: CountView;
+  /** Pairs that gained it; none when independent. */
+  gained: number | null;
+  /** Pairs that lost it; none when independent. */
+  lost: number | null;
+  /** Origin. */
+  origin: string;
+  /** Its p value. */
+  p: number | null;
+  /** Adjusted for the number of taxa, Benjamini–Hochberg. */
+  p_adjusted: number | null;
+  /** Scientific name. */
+  scientific_name: string;
+  /** Name of the test. */
+  test: string;
+  /** Later. */
+  to: CountView;
+  /** `rose`, `fell`, `cannot tell` or `not compared`. */
+  verdict: string;
+}
+
+/** One taxon. */
+export interface TaxonFindingView {
+  /** Coefficient of conservatism. */
+  c: number | null;
+  /** Code. */
+  code: string;
+  /** Common name. */
+  common_name: string;
+  /** Sites by depth of the water. */
+  depths: DepthCountView[];
+  /** Shares. */
+  frequency: AllLittoralVegetated;
+  /** Growth form, as a key. */
+  growth_form: string;
+  /** Counts in statistics of plants. */
+  is_plant: boolean;
+  /** Greatest depth on the rake. */
+  max_depth_m: number | null;
+  /** Mean rating over sites where found and rated, largest throw of each. */
+  mean_rating: number | null;
+  /** `native`, `introduced` or `unknown`. */
+  origin: string;
+  /** Sites by rating. */
+  ratings: RatingCountView[];
+  /** Share of all finds. */
+  relative_frequency: number | null;
+  /** Scientific name. */
+  scientific_name: string;
+  /** Sites where it came up on the rake. */
+  sites: number;
+  /** Sites where it was only seen. */
+  visuals: number;
+}
+
+/** Something that restricts the comparison. */
+export interface WarningView {
+  /** Stable kind, e.g. `scale`, `season`, `observers`, `depth-cap`. */
+  kind: string;
+  /** In words. */
+  message: string;
+}
+
+/** A zone with its measures. */
+export interface ZoneView {
+  /** Area. */
+  area_m2: number;
+  /** Code. */
+  code: string;
+  /** Area within the littoral limits. */
+  littoral_area_m2: number | null;
+  /** Mean depth. */
+  mean_depth_m: number | null;
+  /** Name. */
+  name: string;
+  /** `none` or `conservation`. */
+  protection: string;
+  /** Length of the lake's shore in the zone. */
+  shore_m: number | null;
+  /** Sub-areas in it. */
+  sub_areas: number;
+  /** Volume. */
+  volume_m3: number | null;
+}
+
+/** Every schema by its name. */
+export interface Contract {
+  AllLittoral: AllLittoral;
+  AllLittoralVegetated: AllLittoralVegetated;
+  AmendmentView: AmendmentView;
+  BandView: BandView;
+  BookView: BookView;
+  CheckView: CheckView;
+  CompareView: CompareView;
+  ConditionsView: ConditionsView;
+  ContourView: ContourView;
+  CountView: CountView;
+  CrewView: CrewView;
+  DepthCountView: DepthCountView;
+  DepthErrorView: DepthErrorView;
+  DifferenceView: DifferenceView;
+  ErrorBody: ErrorBody;
+  FetchView: FetchView;
+  FindingsView: FindingsView;
+  FloristicView: FloristicView;
+  FrequencyView: FrequencyView;
+  HypsographyRow: HypsographyRow;
+  IslandView: IslandView;
+  LakeView: LakeView;
+  LandmarkView: LandmarkView;
+  LittoralView: LittoralView;
+  MapView: MapView;
+  RatingCountView: RatingCountView;
+  RichnessView: RichnessView;
+  ScaleView: ScaleView;
+  SealView: SealView;
+  ShapeView: ShapeView;
+  SiteTaxonView: SiteTaxonView;
+  SiteView: SiteView;
+  SitesCountView: SitesCountView;
+  SpeciesPerSiteView: SpeciesPerSiteView;
+  StepView: StepView;
+  SurveyBriefRef: SurveyBriefRef;
+  SurveySitesView: SurveySitesView;
+  SurveyView: SurveyView;
+  TaxonChangeView: TaxonChangeView;
+  TaxonFindingView: TaxonFindingView;
+  WarningView: WarningView;
+  ZoneView: ZoneView;
+}
+
+/** What is checked of each on arrival. */
+export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> } = {
+  AllLittoral: {
+    all: { ref: "FrequencyView" },
+    littoral: { ref: "FrequencyView" },
+  },
+  AllLittoralVegetated: {
+    all: { ref: "FrequencyView" },
+    littoral: { ref: "FrequencyView" },
+    vegetated: { ref: "FrequencyView" },
+  },
+  AmendmentView: {
+    at: "string",
+    by: "string",
+    why: "string",
+  },
+  BandView: {
+    from_m: "number",
+    geometry: "object",
+    to_m: { nullable: "number" },
+  },
+  BookView: {
+    county: "string",
+    depth_datum: "string",
+    file: "string",
+    last_write: { nullable: "string" },
+    name: "string",
+    region: "string",
+    surveys: { list: { ref: "SurveyView" } },
+    units: "string",
+    version: "string",
+    water_body_number: "string",
+  },
+  CheckView: {
+    id: "string",
+    kind: "string",
+    message: "string",
+    remedy: "string",
+    settled: "boolean",
+    severity: "string",
+    where: "string",
+  },
+  CompareView: {
+    any: { ref: "TaxonChangeView" },
+    design: "string",
+    from: { ref: "SurveyBriefRef" },
+    pairs: { nullable: "number" },
+    sentences: { list: "string" },
+    shared_depth_m: { nullable: "number" },
+    taxa: { list: { ref: "TaxonChangeView" } },
+    to: { ref: "SurveyBriefRef" },
+    warnings: { list: { ref: "WarningView" } },
+  },
+  ConditionsView: {
+    air_c: { nullable: "number" },
+    date: { nullable: "string" },
+    gear: "string",
+    secchi_m: { nullable: "number" },
+    water_c: { nullable: "number" },
+    water_level_m: { nullable: "number" },
+    weather: "string",
+    wind_m_s: { nullable: "number" },
+    wind_words: "string",
+  },
+  ContourView: {
+    depth_m: "number",
+    geometry: "object",
+  },
+  CountView: {
+    high: { nullable: "number" },
+    k: "number",
+    low: { nullable: "number" },
+    n: "number",
+    p: { nullable: "number" },
+  },
+  CrewView: {
+    identified: "boolean",
+    name: "string",
+    role: "string",
+  },
+  DepthCountView: {
+    found: "number",
+    from_m: "number",
+    sampled: "number",
+    to_m: "number",
+  },
+  DepthErrorView: {
+    mean_m: "number",
+    method: "string",
+    p95_m: "number",
+  },
+  DifferenceView: {
+    high: "number",
+    low: "number",
+    value: "number",
+  },
+  ErrorBody: {
+    hint: "string",
+    message: "string",
+  },
+  FetchView: {
+    e: "number",
+    n: "number",
+    ne: "number",
+    se: "number",
+  },
+  FindingsView: {
+    floristic_quality: { nullable: { ref: "FloristicView" } },
+    frequency_any: { ref: "AllLittoral" },
+    littoral_sites: "number",
+    max_plant_depth_m: { nullable: "number" },
+    notes: { list: "string" },
+    richness: { ref: "RichnessView" },
+    scale: "string",
+    simpson: { nullable: "number" },
+    sites: { ref: "SitesCountView" },
+    sites_without_depth: "number",
+    species_per_site: { ref: "SpeciesPerSiteView" },
+    survey: "string",
+    taxa: { list: { ref: "TaxonFindingView" } },
+  },
+  FloristicView: {
+    c_table: "string",
+    fqi: "number",
+    mean_c: "number",
+    n: "number",
+    without_c: { list: "string" },
+  },
+  FrequencyView: {
+    high: { nullable: "number" },
+    k: "number",
+    low: { nullable: "number" },
+    n: "number",
+    p: { nullable: "number" },
+    se: { nullable: "number" },
+  },
+  HypsographyRow: {
+    area_m2: "number",
+    depth_m: "number",
+    volume_below_m3: "number",
+  },
+  IslandView: {
+    area_m2: "number",
+    perimeter_m: "number",
+  },
+  LakeView: {
+    area_m2: "number",
+    crs: "string",
+    depth_source: { nullable: "string" },
+    error: { nullable: { ref: "DepthErrorView" } },
+    fetch_m: { nullable: { ref: "FetchView" } },
+    hypsography: { list: { ref: "HypsographyRow" } },
+    interpolation: { nullable: "string" },
+    island_count: "number",
+    islands: { list: { ref: "IslandView" } },
+    littoral: { nullable: { ref: "LittoralView" } },
+    max_depth_m: { nullable: "number" },
+    max_length_m: { nullable: "number" },
+    mean_depth_m: { nullable: "number" },
+    name: "string",
+    perimeter_m: "number",
+    perimeter_outer_m: "number",
+    relative_depth: { nullable: "number" },
+    rule: { nullable: "string" },
+    shoreline_development: "number",
+    soundings: "number",
+    volume_m3: { nullable: "number" },
+    zones: { list: { ref: "ZoneView" } },
+  },
+  LandmarkView: {
+    kind: "string",
+    name: "string",
+    x: "number",
+    y: "number",
+  },
+  LittoralView: {
+    area_m2: "number",
+    max_depth_m: "number",
+    min_depth_m: "number",
+  },
+  MapView: {
+    bands: { list: { ref: "BandView" } },
+    contours: { list: { ref: "ContourView" } },
+    crs: "string",
+    deepest: { nullable: { list: "number" } },
+    extent: { list: "number" },
+    landmarks: { list: { ref: "LandmarkView" } },
+    outline: "object",
+    sub_areas: { list: { ref: "ShapeView" } },
+    treatments: { list: { ref: "ShapeView" } },
+    zones: { list: { ref: "ShapeView" } },
+  },
+  RatingCountView: {
+    code: "string",
+    sites: "number",
+  },
+  RichnessView: {
+    rake: "number",
+    with_shoreline: "number",
+    with_visuals: "number",
+  },
+  ScaleView: {
+    key: "string",
+    name: "string",
+    source: "string",
+    steps: { list: { ref: "StepView" } },
+  },
+  SealView: {
+    at: "string",
+    by: "string",
+    sha256: "string",
+  },
+  ShapeView: {
+    code: "string",
+    geometry: "object",
+    label: { list: "number" },
+    name: "string",
+    protection: "string",
+    zone: { nullable: "string" },
+  },
+  SiteTaxonView: {
+    code: "string",
+    rank: { nullable: "number" },
+    rating: { nullable: "string" },
+    seen: "string",
+    value: { nullable: "number" },
+  },
+  SiteView: {
+    code: "string",
+    depth_m: { nullable: "number" },
+    landmark: "string",
+    lat: { nullable: "number" },
+    lon: { nullable: "number" },
+    map_depth_m: { nullable: "number" },
+    note: "string",
+    outcome: { nullable: "string" },
+    sediment: { nullable: "string" },
+    species: "number",
+    taxa: { list: { ref: "SiteTaxonView" } },
+    total_rating: { nullable: "number" },
+    x: { nullable: "number" },
+    y: { nullable: "number" },
+    zone: { nullable: "string" },
+  },
+  SitesCountView: {
+    not_sampled: { map: "number" },
+    planned: "number",
+    sampled: "number",
+    vegetated: "number",
+    visited: "number",
+  },
+  SpeciesPerSiteView: {
+    littoral_mean: { nullable: "number" },
+    native_littoral_mean: { nullable: "number" },
+    native_where_native_mean: { nullable: "number" },
+    vegetated_mean: { nullable: "number" },
+  },
+  StepView: {
+    code: "string",
+    measure: "string",
+    name: "string",
+    value: { nullable: "number" },
+  },
+  SurveyBriefRef: {
+    sampled: "number",
+    scale: "string",
+    start: { nullable: "string" },
+    survey: "string",
+  },
+  SurveySitesView: {
+    scale: { ref: "ScaleView" },
+    sites: { list: { ref: "SiteView" } },
+    survey: "string",
+  },
+  SurveyView: {
+    amendments: { list: { ref: "AmendmentView" } },
+    conditions: { list: { ref: "ConditionsView" } },
+    crew: { list: { ref: "CrewView" } },
+    depth_cap_m: { nullable: "number" },
+    end: { nullable: "string" },
+    layout: "string",
+    method: "string",
+    name: "string",
+    note: "string",
+    planned: "number",
+    purpose: "string",
+    sampled: "number",
+    scale: "string",
+    seal: { nullable: { ref: "SealView" } },
+    start: { nullable: "string" },
+    throws_per_site: "number",
+    visited: "number",
+  },
+  TaxonChangeView: {
+    code: "string",
+    common_name: "string",
+    detectable: { nullable: "number" },
+    difference: { nullable: { ref: "DifferenceView" } },
+    from: { ref: "CountView" },
+    gained: { nullable: "number" },
+    lost: { nullable: "number" },
+    origin: "string",
+    p: { nullable: "number" },
+    p_adjusted: { nullable: "number" },
+    scientific_name: "string",
+    test: "string",
+    to: { ref: "CountView" },
+    verdict: "string",
+  },
+  TaxonFindingView: {
+    c: { nullable: "number" },
+    code: "string",
+    common_name: "string",
+    depths: { list: { ref: "DepthCountView" } },
+    frequency: { ref: "AllLittoralVegetated" },
+    growth_form: "string",
+    is_plant: "boolean",
+    max_depth_m: { nullable: "number" },
+    mean_rating: { nullable: "number" },
+    origin: "string",
+    ratings: { list: { ref: "RatingCountView" } },
+    relative_frequency: { nullable: "number" },
+    scientific_name: "string",
+    sites: "number",
+    visuals: "number",
+  },
+  WarningView: {
+    kind: "string",
+    message: "string",
+  },
+  ZoneView: {
+    area_m2: "number",
+    code: "string",
+    littoral_area_m2: { nullable: "number" },
+    mean_depth_m: { nullable: "number" },
+    name: "string",
+    protection: "string",
+    shore_m: { nullable: "number" },
+    sub_areas: "number",
+    volume_m3: { nullable: "number" },
+  },
+};

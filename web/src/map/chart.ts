@@ -1,0 +1,515 @@
+import Feature from "ol/Feature";
+import type { Extent } from "ol/extent";
+import type Geometry from "ol/geom/Geometry";
+import LineString from "ol/geom/LineString";
+import MultiLineString from "ol/geom/MultiLineString";
+import Point from "ol/geom/Point";
+import { defaults as defaultInteractions } from "ol/interaction/defaults";
+import VectorLayer from "ol/layer/Vector";
+import OlMap from "ol/Map";
+import VectorSource from "ol/source/Vector";
+import Fill from "ol/style/Fill";
+import Style from "ol/style/Style";
+import View from "ol/View";
+import type { MapView, ShapeView } from "../api/contract";
+import type { Units } from "../units/units";
+import { brief } from "../words/numbers";
+import { discScale, medianSpacing } from "./discs";
+import { type Area, PLANE, readArea, readGeometry } from "./geometry";
+import { hatch } from "./hatch";
+import { type Box, onLand, stand } from "./lettering";
+import type { SiteMark } from "./marks";
+import { depthColour, type Ink, lettering } from "./palette";
+import { canvasFonts, font, landmark, line, site, textScale, words } from "./styles";
+
+/** What the frame and the scale bar need to know of the view. */
+export interface ViewState {
+  readonly resolution: number;
+  readonly centre: readonly [number, number];
+  readonly size: readonly [number, number];
+}
+
+/** How the lake is drawn; changes only with the page. */
+export interface ChartOptions {
+  /** Depth is the subject, or lies quietly beneath something else. */
+  readonly quiet: boolean;
+  /** Room around the lake in pixels: top, right, bottom, left. */
+  readonly padding: readonly [number, number, number, number];
+  readonly landmarks: boolean;
+  readonly treatments: boolean;
+  readonly units: Units;
+  /** Deep limit of the littoral zone; drawn where a contour follows it. */
+  readonly limit: number | null;
+}
+
+export interface ChartEvents {
+  view(state: ViewState): void;
+  pickZone(code: string): void;
+  pointZone(code: string | null): void;
+  pickSite(code: string): void;
+}
+
+type Layer = VectorLayer<VectorSource<Feature<Geometry>>>;
+const layer = (zIndex: number, declutter = false): Layer =>
+  new VectorLayer({ source: new VectorSource<Feature<Geometry>>(), zIndex, declutter, updateWhileAnimating: true, updateWhileInteracting: true });
+
+function fill(target: Layer, features: readonly Feature<Geometry>[]): void {
+  const source = target.getSource();
+  source?.clear(true);
+  source?.addFeatures([...features]);
+}
+
+function feature(geometry: Geometry | null, style: Style | Style[], code?: string): Feature<Geometry>[] {
+  if (!geometry) return [];
+  const made = new Feature<Geometry>(geometry);
+  made.setStyle(style);
+  if (code !== undefined) made.set("code", code);
+  return [made];
+}
+
+/** The lake on a canvas: water, zones, sites, lettering. Knows nothing of pages or tables. */
+export class LakeChart {
+  readonly #map: OlMap;
+  readonly #layers = {
+    water: layer(0),
+    lines: layer(1),
+    zones: layer(2),
+    shore: layer(3),
+    sites: layer(4),
+    chosen: layer(5),
+    pointed: layer(6),
+    places: layer(7),
+    labels: layer(8, true),
+    names: layer(9),
+  };
+  #view: MapView | null = null;
+  #water: Area | null = null;
+  #options: ChartOptions | null = null;
+  #ink: Ink;
+  #sites: readonly SiteMark[] = [];
+  #spacing = Number.POSITIVE_INFINITY;
+  #chosen: string | null = null;
+  #pointed: string | null = null;
+  #chosenSite: string | null = null;
+  #fitted: { resolution: number; x: number; y: number } | null = null;
+  #lettered = 0;
+  readonly #events: ChartEvents;
+
+  constructor(target: HTMLElement, ink: Ink, events: ChartEvents) {
+    this.#ink = ink;
+    this.#events = events;
+    this.#map = new OlMap({
+      target,
+      controls: [],
+      layers: Object.values(this.#layers),
+      interactions: defaultInteractions({ onFocusOnly: true, altShiftDragRotate: false, pinchRotate: false }),
+      keyboardEventTarget: target,
+    });
+    this.#map.on("postrender", () => this.#tell());
+    this.#map.on("moveend", () => this.#letter());
+    this.#map.on("change:size", () => this.#refit());
+    this.#map.on("click", (event) => {
+      const found = this.#map.forEachFeatureAtPixel(event.pixel, (f) => f.get("code") as string, {
+        layerFilter: (candidate) => candidate === this.#layers.sites,
+        hitTolerance: 6,
+      });
+      if (found) this.#events.pickSite(found);
+      else {
+        const zone = this.#zoneAt(event.coordinate);
+        if (zone) this.#events.pickZone(zone);
+      }
+    });
+    this.#map.on("pointermove", (event) => {
+      if (!event.dragging) this.#events.pointZone(this.#zoneAt(event.coordinate));
+    });
+    void Promise.all(canvasFonts().map((name) => document.fonts.load(name, "0a"))).then(() => {
+      this.#lettered = 0;
+      this.#letter();
+      this.#map.render();
+    });
+  }
+
+  destroy(): void {
+    this.#map.setTarget(undefined);
+    this.#map.dispose();
+  }
+
+  /** The lake itself. */
+  show(view: MapView, options: ChartOptions, ink: Ink): void {
+    const same = this.#view === view;
+    this.#view = view;
+    this.#options = options;
+    this.#ink = ink;
+    this.#water = readArea(view.outline);
+    this.#drawLake();
+    if (!same) {
+      const [west = 0, south = 0, east = 1, north = 1] = view.extent;
+      const fitting = Math.max((east - west) / 200, (north - south) / 200);
+      this.#map.setView(
+        new View({
+          projection: PLANE,
+          center: [(west + east) / 2, (south + north) / 2],
+          resolution: fitting / 3,
+          maxResolution: fitting * 2,
+          minResolution: 0.15,
+          enableRotation: false,
+          constrainResolution: false,
+          smoothResolutionConstraint: false,
+        }),
+      );
+      this.whole(false);
+    }
+    this.#redraw();
+  }
+
+  sites(marks: readonly SiteMark[]): void {
+    this.#sites = marks;
+    this.#spacing = medianSpacing(marks.map((mark) => [mark.x, mark.y]));
+    this.#drawSites();
+  }
+
+  choose(zone: string | null, chosenSite: string | null): void {
+    this.#chosen = zone;
+    this.#chosenSite = chosenSite;
+    this.#redraw();
+  }
+
+  point(zone: string | null): void {
+    if (this.#pointed === zone) return;
+    this.#pointed = zone;
+    const shape = this.#zone(zone);
+    const edge = new Style({ stroke: line(this.#ink.accent, 1) });
+    fill(this.#layers.pointed, shape ? feature(readGeometry(shape.geometry), edge) : []);
+  }
+
+  /** The whole lake in the frame. */
+  whole(glide = true): void {
+    const view = this.#map.getView();
+    const extent = this.#view?.extent;
+    if (!extent || !this.#map.getSize()) return;
+    const padding = [...(this.#options?.padding ?? [20, 20, 20, 20])];
+    const still = !glide || matchMedia("(prefers-reduced-motion: reduce)").matches;
+    view.fit(extent, {
+      padding,
+      ...(still ? {} : { duration: 180 }),
+      callback: () => this.#remember(),
+    });
+    if (still) this.#remember();
+  }
+
+  zoom(factor: number): void {
+    const view = this.#map.getView();
+    const resolution = view.getConstrainedResolution((view.getResolution() ?? 1) / factor);
+    const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
+    if (still) view.setResolution(resolution);
+    else view.animate({ resolution, duration: 140 });
+  }
+
+  /** The water, for whoever looks for a place on land. */
+  get water(): Area | null {
+    return this.#water;
+  }
+
+  extent(): Extent {
+    return this.#map.getView().calculateExtent(this.#map.getSize());
+  }
+
+  #remember(): void {
+    const view = this.#map.getView();
+    const [x = 0, y = 0] = view.getCenter() ?? [];
+    this.#fitted = { resolution: view.getResolution() ?? 1, x, y };
+  }
+
+  /** A frame that changes its size keeps the whole lake, unless the reader went closer. */
+  #refit(): void {
+    const view = this.#map.getView();
+    const [x = 0, y = 0] = view.getCenter() ?? [];
+    const kept = this.#fitted;
+    const moved =
+      kept !== null &&
+      (Math.abs(view.getResolution()! / kept.resolution - 1) > 0.01 ||
+        Math.hypot(x - kept.x, y - kept.y) > kept.resolution * 2);
+    if (!moved) this.whole(false);
+  }
+
+  #tell(): void {
+    const view = this.#map.getView();
+    const [x = 0, y = 0] = view.getCenter() ?? [];
+    const [width = 0, height = 0] = this.#map.getSize() ?? [];
+    this.#events.view({ resolution: view.getResolution() ?? 1, centre: [x, y], size: [width, height] });
+  }
+
+  #zone(code: string | null): ShapeView | undefined {
+    return code === null ? undefined : this.#view?.zones.find((zone) => zone.code === code);
+  }
+
+  #zoneAt(coordinate: number[]): string | null {
+    if (this.#options?.quiet) return null;
+    const here = this.#layers.zones.getSource()?.getFeaturesAtCoordinate(coordinate) ?? [];
+    const codes = here.map((f) => f.get("code") as string | undefined);
+    const plain = codes.find((code) => code && this.#zone(code)?.protection !== "conservation");
+    return plain ?? codes.find((code) => code !== undefined) ?? null;
+  }
+
+  #drawLake(): void {
+    const view = this.#view;
+    const options = this.#options;
+    if (!view || !options) return;
+    const { quiet } = options;
+    const ink = this.#ink;
+    const ratio = window.devicePixelRatio || 1;
+    const bands = view.bands.length;
+    const outline = readGeometry(view.outline);
+    const flat = new Style({ fill: new Fill({ color: depthColour(0, 7, quiet) }) });
+    fill(this.#layers.water, [
+      ...feature(outline, flat),
+      ...view.bands.flatMap((band, index) => {
+        const colour = depthColour(index, bands, quiet);
+        const style = new Style({ zIndex: index, fill: new Fill({ color: colour }) });
+        return feature(readGeometry(band.geometry), style);
+      }),
+    ]);
+    const contour = new Style({ stroke: line(quiet ? "#08306B55" : "#08306B70", quiet ? 0.4 : 0.5) });
+    const limit = new Style({ stroke: line(ink.navy, quiet ? 0.9 : 1.3) });
+    const sub = new Style({ stroke: line(`${ink.ink}73`, 0.55) });
+    fill(this.#layers.lines, [
+      ...view.contours.flatMap((c) => {
+        const isLimit = options.limit !== null && Math.abs(c.depth_m - options.limit) < 0.02;
+        return feature(readGeometry(c.geometry), isLimit ? limit : contour);
+      }),
+      ...(quiet ? [] : view.sub_areas.flatMap((shape) => feature(readGeometry(shape.geometry), sub))),
+    ]);
+    const edge = new Style({ stroke: line(ink.ink, 1.1), fill: new Fill({ color: "#FFFFFF00" }) });
+    const guarded = new Style({
+      stroke: line(ink.ink, 1.1, [7, 2.5, 1.5, 2.5]),
+      fill: new Fill({ color: hatch(ink.ink, "rising", ratio, 0.6) }),
+    });
+    const treated = new Style({
+      stroke: line(ink.accent, 1.7),
+      fill: new Fill({ color: hatch(ink.accent, "falling", ratio) }),
+    });
+    fill(this.#layers.zones, [
+      ...(quiet
+        ? []
+        : view.zones.flatMap((zone) =>
+            feature(readGeometry(zone.geometry), zone.protection === "conservation" ? guarded : edge, zone.code),
+          )),
+      ...(options.treatments
+        ? view.treatments.flatMap((shape) => feature(readGeometry(shape.geometry), treated))
+        : []),
+    ]);
+    const small = (this.#map.getSize()?.[0] ?? 400) < 200;
+    fill(this.#layers.shore, feature(outline, new Style({ stroke: line(ink.ink, small ? 1 : 1.4) })));
+    fill(
+      this.#layers.places,
+      options.landmarks
+        ? view.landmarks.flatMap((place) => feature(new Point([place.x, place.y]), landmark(place.kind, ink)))
+        : [],
+    );
+  }
+
+  #drawSites(): void {
+    const ink = this.#ink;
+    fill(
+      this.#layers.sites,
+      this.#sites.map((mark) => {
+        const made = new Feature<Geometry>(new Point([mark.x, mark.y]));
+        made.set("code", mark.code);
+        made.setStyle((_, resolution) => site(mark, discScale(this.#spacing / resolution), ink));
+        return made;
+      }),
+    );
+  }
+
+  #redraw(): void {
+    const ink = this.#ink;
+    const shape = this.#zone(this.#chosen);
+    const geometry = shape ? readGeometry(shape.geometry) : null;
+    const halo = new Style({ stroke: line(ink.paper, 5.2), zIndex: 0 });
+    const edge = new Style({ stroke: line(ink.accent, 2.8), zIndex: 2 });
+    const inner = new Style({ stroke: line(ink.accent, 0.9), zIndex: 1 });
+    const inside = shape ? this.#inside(shape.code) : [];
+    const chosenSite = this.#sites.find((mark) => mark.code === this.#chosenSite);
+    fill(this.#layers.chosen, [
+      ...inside.flatMap((sub) => feature(readGeometry(sub.geometry), inner)),
+      ...feature(geometry, [halo, edge]),
+      ...(chosenSite ? this.#ring(chosenSite) : []),
+    ]);
+    this.#drawSites();
+    this.#lettered = 0;
+    this.#letter();
+  }
+
+  #ring(mark: SiteMark): Feature<Geometry>[] {
+    const made = new Feature<Geometry>(new Point([mark.x, mark.y]));
+    made.setStyle((_, resolution) => {
+      const scale = discScale(this.#spacing / resolution);
+      const around = { ...mark, kind: "not-found" as const };
+      const style = site(around, 1, this.#ink);
+      const image = style.getImage();
+      image?.setScale((Math.max(2.6, mark.radius * scale) + 4) / 2.2);
+      return style;
+    });
+    return [made];
+  }
+
+  #inside(zone: string): ShapeView[] {
+    return this.#view?.sub_areas.filter((sub) => sub.zone === zone) ?? [];
+  }
+
+  /** All lettering, anew for this nearness. */
+  #letter(): void {
+    const view = this.#view;
+    const options = this.#options;
+    const water = this.#water;
+    const resolution = this.#map.getView().getResolution();
+    if (!view || !options || !water || !resolution || !this.#map.getSize()) return;
+    if (this.#lettered === resolution) return;
+    this.#lettered = resolution;
+    const names: Feature<Geometry>[] = [];
+    const labels: Feature<Geometry>[] = [];
+    if (!options.quiet) {
+      const taken: Box[] = [];
+      this.#letterChosen(resolution, taken, names);
+      this.#letterPlaces(resolution, water, taken, names);
+      this.#letterGuarded(resolution, water, taken, names);
+      labels.push(...this.#letterWater(options));
+    } else if (options.landmarks) {
+      this.#letterPlaces(resolution, water, [], names);
+    }
+    fill(this.#layers.names, names);
+    fill(this.#layers.labels, labels);
+  }
+
+  #letterChosen(resolution: number, taken: Box[], out: Feature<Geometry>[]): void {
+    const shape = this.#zone(this.#chosen);
+    const geometry = shape ? readGeometry(shape.geometry) : null;
+    if (!shape || !geometry) return;
+    const { ink, name } = { ink: this.#ink, name: `${shape.code} ${shape.name}`.trim() };
+    const [west = 0, , east = 0, north = 0] = geometry.getExtent();
+    const at: [number, number] = [(west + east) / 2, north + 13 * textScale() * resolution];
+    const half = (name.length * 4.2 * textScale() + 4) * resolution;
+    taken.push([at[0] - half, at[1] - 9 * resolution, at[0] + half, at[1] + 9 * resolution]);
+    out.push(
+      ...feature(
+        new Point(at),
+        words({ text: name, font: font(14, 700), colour: ink.accent, halo: ink.land, haloWidth: 5 }),
+      ),
+    );
+  }
+
+  #letterPlaces(resolution: number, water: Area, taken: Box[], out: Feature<Geometry>[]): void {
+    const ink = this.#ink;
+    const pen = document.createElement("canvas").getContext("2d");
+    const frame = this.extent();
+    for (const place of this.#view?.landmarks ?? []) {
+      const r = 8 * resolution;
+      taken.push([place.x - r, place.y - r, place.x + r, place.y + r]);
+    }
+    for (const place of this.#view?.landmarks ?? []) {
+      const isLaunch = place.kind === "launch";
+      const face = isLaunch ? font(12, 600) : font(12, 400, true);
+      if (pen) pen.font = face;
+      const width = (pen?.measureText(place.name).width ?? 60) + 2;
+      const own = taken.filter((box) => box[0] > place.x || box[2] < place.x || box[1] > place.y || box[3] < place.y);
+      const size = { width, height: 16 * textScale() };
+      const where = stand([place.x, place.y], size, resolution, water, frame, own);
+      taken.push(where.box);
+      out.push(
+        ...feature(
+          new Point([place.x, place.y]),
+          words({
+            text: place.name,
+            font: face,
+            colour: ink.ink,
+            halo: ink.land,
+            align: where.align,
+            dx: where.dx,
+            dy: where.dy,
+          }),
+        ),
+      );
+    }
+  }
+
+  /** Names of conservation areas outside on a leader. */
+  #letterGuarded(resolution: number, water: Area, taken: Box[], out: Feature<Geometry>[]): void {
+    const ink = this.#ink;
+    const guarded = this.#view?.zones.filter((zone) => zone.protection === "conservation") ?? [];
+    for (const zone of guarded) {
+      if (zone.code === this.#chosen) continue;
+      const name = zone.name || `${zone.code} conservation area`;
+      const text = name.replace(/ (?=\S+$)/, "\n");
+      const rows = text.split("\n");
+      const width = Math.max(...rows.map((row) => row.length)) * 6.6 * textScale();
+      const size = { width, height: rows.length * 16 * textScale() };
+      const from: [number, number] = [zone.label[0] ?? 0, zone.label[1] ?? 0];
+      const place = onLand(from, size, resolution, water, this.extent(), taken);
+      if (!place) {
+        out.push(...feature(new Point(from), words({ text, font: font(12, 600), colour: ink.ink, halo: "#FFFFFFCC" })));
+        continue;
+      }
+      taken.push(place.box);
+      // the leader ends at the edge of the words
+      const [x, y] = place.at;
+      const [dx, dy] = [x - from[0], y - from[1]];
+      const reach = Math.min(
+        dx === 0 ? 1 : Math.abs((place.box[2] - place.box[0]) / 2 / dx),
+        dy === 0 ? 1 : Math.abs((place.box[3] - place.box[1]) / 2 / dy),
+        1,
+      );
+      const end = [x - dx * reach, y - dy * reach];
+      out.push(
+        ...feature(new LineString([from, end]), new Style({ stroke: line(ink.ink, 0.9) })),
+        ...feature(
+          new Point(place.at),
+          words({ text, font: font(12, 600), colour: ink.ink, halo: ink.land, haloWidth: 3 }),
+        ),
+      );
+    }
+  }
+
+  /** Zone codes, contour figures, the deepest sounding and sub-area numbers, the weightiest first. */
+  #letterWater(options: ChartOptions): Feature<Geometry>[] {
+    const view = this.#view;
+    if (!view) return [];
+    const ink = this.#ink;
+    const bands = view.bands.length;
+    const bandAt = (depth: number) => Math.max(0, view.bands.findLastIndex((band) => band.from_m <= depth + 1e-6));
+    const out: Feature<Geometry>[] = [];
+    const put = (at: number[], w: Parameters<typeof words>[0]) => out.push(...feature(new Point(at), words(w)));
+    if (view.deepest) {
+      const [x = 0, y = 0, depth = 0] = view.deepest;
+      const { text, halo } = lettering(bandAt(depth), Math.max(1, bands), ink);
+      const figure = brief(options.units.depthIn(depth), options.units.system === "us" ? 0 : 1);
+      put([x, y], { text: figure, font: font(14, 700, true), colour: text, halo, haloWidth: 3, zIndex: 60 });
+    }
+    for (const zone of view.zones) {
+      if (zone.protection === "conservation" || zone.code === this.#chosen) continue;
+      put(zone.label, { text: zone.code, font: font(14, 700), colour: ink.ink, halo: "#FFFFFFD9", zIndex: 50 });
+    }
+    if (this.#chosen) {
+      for (const sub of this.#inside(this.#chosen)) {
+        const text = sub.code.replace(new RegExp(`^${this.#chosen}\\W*`), "");
+        put(sub.label, { text, font: font(11.5, 600), colour: ink.accent, halo: "#FFFFFFCC", haloWidth: 3, zIndex: 40 });
+      }
+    }
+    for (const contour of view.contours) {
+      const geometry = readGeometry(contour.geometry);
+      if (!(geometry instanceof MultiLineString) && !(geometry instanceof LineString)) continue;
+      const { text, halo } = lettering(bandAt(contour.depth_m), Math.max(1, bands), ink);
+      const figure = brief(options.units.depthIn(contour.depth_m));
+      for (const at of figurePlaces(geometry)) {
+        put(at, { text: figure, font: font(12, 600), colour: text, halo, haloWidth: 3.5, zIndex: 10 });
+      }
+    }
+    return out;
+  }
+}
+
+/** Three places along the longest line of a contour; the map keeps those that have room. */
+function figurePlaces(geometry: LineString | MultiLineString): number[][] {
+  const lines = geometry instanceof LineString ? [geometry] : geometry.getLineStrings();
+  const longest = [...lines].sort((a, b) => b.getLength() - a.getLength())[0];
+  return longest ? [0.12, 0.45, 0.78].map((share) => longest.getCoordinateAt(share)) : [];
+}

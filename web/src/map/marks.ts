@@ -1,0 +1,70 @@
+import type { SurveySitesView } from "../api/contract";
+import { ratingRadius } from "./discs";
+
+/** What the map shows of a site. */
+export interface SiteMark {
+  readonly code: string;
+  readonly x: number;
+  readonly y: number;
+  readonly kind: "found" | "seen" | "not-found" | "not-reached";
+  /** Pixels before the map's own scale; for `found` alone. */
+  readonly radius: number;
+  /** Of the water; none when not measured. */
+  readonly depth_m: number | null;
+  /** In words, for a list and for the pointer. */
+  readonly words: string;
+}
+
+
+/** Steps of a scale that a rake can earn above nothing, least first. */
+export const stepsAbove = (scale: SurveySitesView["scale"]): SurveySitesView["scale"]["steps"] =>
+  scale.steps.filter((step) => step.value !== null && step.value > 0);
+
+const OUTCOMES: Record<string, string> = {
+  "too-deep": "too deep",
+  "not-navigable-plants": "not navigable because of plants",
+  "dock-or-structure": "dock or structure",
+  "swim-area": "swim area",
+  "temporary-obstacle": "temporary obstacle",
+  "private-or-unsafe": "private or unsafe",
+  skipped: "skipped",
+  "no-information": "no information",
+};
+
+/** An outcome that is no sample, in words. */
+export const outcomeWords = (key: string): string => OUTCOMES[key] ?? key.replaceAll("-", " ");
+
+const isSampled = (outcome: string | null): boolean => outcome?.startsWith("sampled-") ?? false;
+
+/** Marks for one taxon, or, with none, for the fullness of the whole rake. */
+export function siteMarks(view: SurveySitesView, taxon: string | null): SiteMark[] {
+  const steps = stepsAbove(view.scale);
+  return view.sites.flatMap((site): SiteMark[] => {
+    if (site.x === null || site.y === null) return [];
+    const base = { code: site.code, x: site.x, y: site.y, depth_m: site.depth_m ?? site.map_depth_m };
+    if (!isSampled(site.outcome)) {
+      // nobody went: nothing is drawn, which is not the same as not reached
+      if (site.outcome === null) return [];
+      return [{ ...base, kind: "not-reached", radius: 0, words: outcomeWords(site.outcome) }];
+    }
+    if (taxon === null) {
+      if (site.outcome === "sampled-without-plants") {
+        return [{ ...base, kind: "not-found", radius: 0, words: "no plants" }];
+      }
+      const values = steps.map((step) => step.value ?? 0);
+      const rank = site.total_rating === null ? 0 : values.findIndex((v) => v >= (site.total_rating ?? 0)) + 1;
+      const radius = rank > 0 ? ratingRadius(rank, steps.length) : 4.3;
+      const words = steps[rank - 1]?.name ?? "plants, amount not rated";
+      return [{ ...base, kind: "found", radius, words }];
+    }
+    const here = site.taxa.filter((found) => found.code === taxon);
+    const raked = here.find((found) => found.seen === "rake");
+    if (raked) {
+      const radius = raked.rank === null ? 4.3 : ratingRadius(raked.rank, steps.length);
+      const words = steps.find((step) => step.code === raked.rating)?.name ?? "found";
+      return [{ ...base, kind: "found", radius, words }];
+    }
+    if (here.length > 0) return [{ ...base, kind: "seen", radius: 0, words: "seen, not on the rake" }];
+    return [{ ...base, kind: "not-found", radius: 0, words: "not found" }];
+  });
+}

@@ -1,0 +1,104 @@
+import { brief, fixed, THIN } from "../words/numbers";
+
+/** Metres in an international foot; yard and pound agreement of 1959. */
+export const METRES_PER_FOOT = 0.3048;
+/** Square metres in an acre of 43,560 square feet. */
+export const SQUARE_METRES_PER_ACRE = 43_560 * METRES_PER_FOOT ** 2;
+/** Cubic metres in an acre-foot. */
+export const CUBIC_METRES_PER_ACRE_FOOT = 43_560 * METRES_PER_FOOT ** 3;
+/** Metres in a mile. */
+export const METRES_PER_MILE = 5280 * METRES_PER_FOOT;
+
+/** How a book speaks of lengths, areas and volumes. Everything outside this file is SI. */
+export interface Units {
+  readonly system: "us" | "metric";
+  /** `ft`, `m`. */
+  readonly depthUnit: string;
+  /** `feet`, `metres`. */
+  readonly depthWord: string;
+  /** `acres`, `hectares`. */
+  readonly areaWord: string;
+  /** `ac`, `ha`. */
+  readonly areaUnit: string;
+  /** Depth in the book's unit. */
+  depthIn(metres: number): number;
+  /** Metres of a depth in the book's unit. */
+  depthFrom(value: number): number;
+  /** Area in the book's unit. */
+  areaIn(squareMetres: number): number;
+  /** `14.5 ft`. */
+  depth(metres: number): string;
+  /** `163 acres` in a sentence. */
+  areaInWords(squareMetres: number): string;
+  /** `163.4 ac`. */
+  area(squareMetres: number): string;
+  /** `2,127 ac-ft`. */
+  volume(cubicMetres: number): string;
+  /** A shore, a longest reach: `2.58 mi`. */
+  longLength(metres: number): string;
+  /** On the ground: `500 ft`. */
+  length(metres: number): string;
+  /** Lengths of a scale bar to choose from, metres with their words, short first. */
+  readonly bars: readonly { metres: number; words: string }[];
+  /** Steps of a depth axis to choose from, metres. */
+  readonly depthSteps: readonly number[];
+}
+
+const significant = (value: number): string => fixed(value, value < 10 ? 2 : value < 1000 ? 1 : 0);
+
+const US: Units = {
+  system: "us",
+  depthUnit: "ft",
+  depthWord: "feet",
+  areaWord: "acres",
+  areaUnit: "ac",
+  depthIn: (metres) => metres / METRES_PER_FOOT,
+  depthFrom: (feet) => feet * METRES_PER_FOOT,
+  areaIn: (squareMetres) => squareMetres / SQUARE_METRES_PER_ACRE,
+  depth: (metres) => `${brief(metres / METRES_PER_FOOT)}${THIN}ft`,
+  areaInWords: (area) => {
+    const acres = area / SQUARE_METRES_PER_ACRE;
+    return `${brief(acres, acres < 10 ? 1 : 0)} acres`;
+  },
+  area: (area) => `${fixed(area / SQUARE_METRES_PER_ACRE, 1)}${THIN}ac`,
+  volume: (volume) => `${fixed(volume / CUBIC_METRES_PER_ACRE_FOOT)}${THIN}ac-ft`,
+  longLength: (metres) => `${significant(metres / METRES_PER_MILE)}${THIN}mi`,
+  length: (metres) => `${fixed(metres / METRES_PER_FOOT)}${THIN}ft`,
+  bars: [
+    ...[25, 50, 100, 250, 500, 1000, 2000].map((feet) => ({
+      metres: feet * METRES_PER_FOOT,
+      words: `${fixed(feet)}${THIN}ft`,
+    })),
+    ...[0.5, 1, 2, 5, 10].map((miles) => ({
+      metres: miles * METRES_PER_MILE,
+      words: `${brief(miles)}${THIN}mi`,
+    })),
+  ],
+  depthSteps: [1, 2, 5, 10, 20, 50, 100, 200].map((feet) => feet * METRES_PER_FOOT),
+};
+
+const METRIC: Units = {
+  system: "metric",
+  depthUnit: "m",
+  depthWord: "metres",
+  areaWord: "hectares",
+  areaUnit: "ha",
+  depthIn: (metres) => metres,
+  depthFrom: (metres) => metres,
+  areaIn: (squareMetres) => squareMetres / 10_000,
+  depth: (metres) => `${brief(metres)}${THIN}m`,
+  areaInWords: (area) => `${brief(area / 10_000, area < 100_000 ? 1 : 0)} hectares`,
+  area: (area) => `${fixed(area / 10_000, 1)}${THIN}ha`,
+  volume: (volume) =>
+    volume < 1e6 ? `${fixed(volume)}${THIN}m³` : `${significant(volume / 1e6)} million${THIN}m³`,
+  longLength: (metres) => `${significant(metres / 1000)}${THIN}km`,
+  length: (metres) => `${fixed(metres)}${THIN}m`,
+  bars: [10, 25, 50, 100, 250, 500, 1000, 2000, 5000, 10_000, 20_000].map((metres) => ({
+    metres,
+    words: metres < 1000 ? `${metres}${THIN}m` : `${metres / 1000}${THIN}km`,
+  })),
+  depthSteps: [0.25, 0.5, 1, 2, 5, 10, 20, 50],
+};
+
+/** The units of a book. */
+export const unitsOf = (system: string): Units => (system === "metric" ? METRIC : US);

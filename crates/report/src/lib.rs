@@ -20,4 +20,5 @@ pub use fonts::{Face, Fonts};
 pub use settings::{Palette, Paper, Settings};
 pub use sheet::field_sheets;
 pub use site_map::site_map;
+pub use survey_report::survey_report;
 pub use world::{PlacedText, Print, PrintedPage};

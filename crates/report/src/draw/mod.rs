@@ -2,6 +2,7 @@
 //!
 //! Sizes are CSS pixels (96 to the inch); in print a pixel is 0.75 points.
 
+mod charts;
 mod data;
 mod labels;
 mod legend;
@@ -9,15 +10,21 @@ mod map;
 mod marks;
 mod plane;
 mod scale;
+mod strip;
 mod svg;
 mod theme;
 
+pub use charts::{
+    DepthClass, DotKind, Hypsography, Interval, depth_histogram, dot_axis, dot_row,
+    hypsographic_curve, share_axis,
+};
 pub use data::{
     Contour, DepthBand, Extent, GridReference, LandmarkKind, LandmarkMark, MapData, Mark, SiteMark,
     SubAreaShape, TreatedBed, ZoneShape,
 };
 pub use legend::{LegendRow, Sign};
 pub use map::{MapStyle, ZoneCodes, draw_map};
+pub use strip::{DepthStrip, depth_strip};
 pub use theme::Depth;
 
 /// A picture.

@@ -1,7 +1,6 @@
 //! What a survey report is written from: figures already computed, each with its n and interval.
 
 use crate::draw::MapData;
-use crate::sheet::CodeWords;
 use jiff::civil::Date;
 use units::{Celsius, Metres, SquareMetres};
 
@@ -209,8 +208,19 @@ pub struct FloristicRow {
 pub struct Scale {
     /// Its name.
     pub name: String,
-    /// Steps above none, least first: code and field measure. For presence only, one step.
-    pub steps: Vec<CodeWords>,
+    /// Steps above none, least first. For presence only, one step.
+    pub steps: Vec<ScaleStep>,
+}
+
+/// A step of a rating scale.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ScaleStep {
+    /// Its code, as `M`.
+    pub code: String,
+    /// Its name, as `medium`.
+    pub name: String,
+    /// Its measure in the field, as "both hands full"; may be empty.
+    pub measure: String,
 }
 
 /// Where a species comes from.

@@ -1,0 +1,366 @@
+//! Method, the map of sites, and the figures of the whole lake.
+
+use super::blocks::{Block, Body, Column, Note, Pictures, Section, Table};
+use super::input::{Mean, SiteOutcome, SurveyReport};
+use super::text::{Line, interval, percent, whole};
+use super::{Look, wide_px};
+use crate::draw::{
+    DepthClass, GridReference, Hypsography, LegendRow, MapData, MapStyle, Mark, Sign, SiteMark,
+    ZoneCodes, depth_histogram, draw_map, hypsographic_curve,
+};
+use crate::error::PrintError;
+use crate::words;
+use units::{Metres, UnitSystem, decimals};
+
+pub(super) fn method(report: &SurveyReport, look: &Look<'_>) -> Section {
+    let method = &report.method;
+    let counts = &report.counts;
+    let mut sentences = vec![format!("Sites: {}.", method.layout)];
+    if !method.gear.is_empty() {
+        sentences.push(format!("Thrown: {}.", method.gear));
+    }
+    sentences.push(format!(
+        "At each site {}{}.",
+        words::count(u64::from(method.throws), "throw", "throws"),
+        if method.combined.is_empty() || method.throws < 2 {
+            String::new()
+        } else {
+            format!("; {}", method.combined)
+        }
+    ));
+    let mut paragraphs = vec![Line::from(sentences.join(" "))];
+    paragraphs.extend(method.notes.iter().map(|note| Line::from(note.as_str())));
+
+    let mut sites = Table::new(vec![Column::left("Sites"), Column::right("number").wide(70.0)]);
+    let mut line = |name: Line, n: u64| sites.row(vec![name.into(), whole(n).into()]);
+    line("planned".into(), counts.planned);
+    line(Line::new().bold("sampled"), counts.sampled);
+    line("  with plants".into(), counts.vegetated);
+    line("  without plants".into(), counts.sampled.saturating_sub(counts.vegetated));
+    for (reason, n) in &counts.not_sampled {
+        line(format!("visited, not sampled: {reason}").into(), *n);
+    }
+    let unvisited = counts.planned.saturating_sub(counts.visited);
+    if unvisited > 0 {
+        line("not visited".into(), unvisited);
+    }
+
+    let mut scale = Table::new(vec![
+        Column::left("Code").wide(40.0),
+        Column::left("Rating").wide(90.0),
+        Column::left("in the hand"),
+    ]);
+    for step in &report.scale.steps {
+        scale.row(vec![
+            Line::new().bold(&step.code).into(),
+            step.name.as_str().into(),
+            step.measure.as_str().into(),
+        ]);
+    }
+    let lake = &report.lake;
+    let mut about = vec![("area".to_owned(), look.units.area(lake.area))];
+    if let Some(depth) = lake.max_depth {
+        about.push(("greatest depth".to_owned(), words::depth(depth, look.units)));
+    }
+    if let Some(depth) = lake.mean_depth {
+        about.push(("mean depth".to_owned(), words::depth(depth, look.units)));
+    }
+    if let Some((area, limit)) = lake.littoral {
+        about.push((
+            format!("shallower than {}", words::depth(limit, look.units)),
+            look.units.area(area),
+        ));
+    }
+    let mut facts = Table::new(vec![Column::left("The lake"), Column::right("").wide(110.0)]);
+    for (what, value) in about {
+        facts.row(vec![what.into(), value.into()]);
+    }
+    let mut lake_notes = Vec::new();
+    if !lake.place.is_empty() {
+        lake_notes.push(Note::on("Where", format!("{}.", lake.place)));
+    }
+    if !lake.depth_reference.is_empty() {
+        lake_notes.push(Note::on("Depths", format!("below {}.", lake.depth_reference)));
+    }
+    if !lake.coordinates.is_empty() {
+        lake_notes
+            .push(Note::on("Areas", format!("measured in {}, not on the page.", lake.coordinates)));
+    }
+    let answer = Line::new()
+        .plain("On ")
+        .plain(words::dates(report.dates))
+        .plain(" we sampled ")
+        .bold(format!(
+            "{} of {}",
+            whole(counts.sampled),
+            words::count(counts.planned, "site", "sites")
+        ))
+        .plain(" that were planned.");
+    Section {
+        name: "method",
+        question: "How did we look?".to_owned(),
+        answer,
+        blocks: vec![
+            Block::text(paragraphs),
+            Block::new("What became of the sites", Body::Table(sites)).notes(vec![
+                Note::on(
+                    "Sampled",
+                    "counts in every figure below. A site that could not be sampled is left out; it is \
+                     not a site without plants.",
+                ),
+                Note::on("Visited", format!("{}: sampled and not sampled together.", whole(counts.visited))),
+            ]),
+            Block::new("How much is how much", Body::Table(scale)).notes(vec![Note::on(
+                "Scale",
+                format!("{}. Ratings are steps, not weights.", report.scale.name),
+            )]),
+            Block::new("The lake in figures", Body::Table(facts)).notes(lake_notes),
+        ],
+    }
+}
+
+pub(super) fn where_we_looked(
+    report: &SurveyReport,
+    look: &Look<'_>,
+    pictures: &mut Pictures,
+) -> Result<Section, PrintError> {
+    let sites: Vec<SiteMark> = report
+        .sites
+        .iter()
+        .map(|site| SiteMark {
+            code: site.code.clone(),
+            x: site.x,
+            y: site.y,
+            mark: match &site.outcome {
+                SiteOutcome::Sampled if site.found.is_empty() => Mark::NotFound,
+                SiteOutcome::Sampled => Mark::Found { step: 2, of: 4 },
+                SiteOutcome::NotSampled(_) => Mark::NotReached,
+                SiteOutcome::NotVisited => Mark::PlannedElsewhere,
+            },
+        })
+        .collect();
+    let has = |mark: Mark| sites.iter().any(|site| site.mark == mark);
+    let kinds = [
+        (Mark::Found { step: 2, of: 4 }, "plants found"),
+        (Mark::NotFound, "sampled, none found"),
+        (Mark::NotReached, "not sampled"),
+        (Mark::PlannedElsewhere, "not visited"),
+    ];
+    let mut signs: Vec<(Sign, String)> = kinds
+        .iter()
+        .filter(|(mark, _)| has(*mark))
+        .map(|(mark, word)| (Sign::Site(*mark), (*word).to_owned()))
+        .collect();
+    signs.extend(area_signs(&report.map, look.units));
+    let map = MapData { sites, sub_areas: Vec::new(), deepest: None, ..report.map.clone() };
+    let style = MapStyle {
+        legend: vec![LegendRow::Signs { items: signs }],
+        site_codes: true,
+        zone_codes: ZoneCodes::OnLand,
+        landmark_names: true,
+        description: format!("Map of the sites in {} with their codes", report.lake.name),
+        ..MapStyle::new(look.palette, look.units, wide_px(look), 760.0)
+    };
+    let picture = pictures.add(draw_map(&map, &style, look.fonts)?);
+    let mut notes = vec![Note::on(
+        "Codes",
+        Line::new().plain("are the same in the table on page ").page_of("sites").plain("."),
+    )];
+    match &report.map.grid {
+        GridReference::None => {}
+        GridReference::Projected { name } => {
+            notes.push(Note::on("Frame", format!("metres, {name}; north is grid north.")));
+        }
+        GridReference::Geographic { datum, .. } => {
+            notes.push(Note::on("Frame", format!("degrees, {datum}.")));
+        }
+    }
+    notes.push(Note::on("Not for navigation.", ""));
+    let answer = Line::new()
+        .bold(words::count(report.sites.len() as u64, "site", "sites"))
+        .plain(format!(", of which {} were sampled.", whole(report.counts.sampled)));
+    Ok(Section {
+        name: "map",
+        question: "Where did we look?".to_owned(),
+        answer,
+        blocks: vec![Block::new("", Body::Picture(picture)).notes(notes).wide()],
+    })
+}
+
+/// Signs for areas and landmarks that a map has.
+pub(super) fn area_signs(map: &MapData, units: UnitSystem) -> Vec<(Sign, String)> {
+    let mut signs = Vec::new();
+    if let Some(limit) = &map.plant_limit {
+        signs.push((Sign::PlantLimit, words::depth(limit.depth, units)));
+    }
+    if map.zones.iter().any(|zone| zone.conservation) {
+        signs.push((Sign::Conservation, "conservation area".to_owned()));
+    }
+    if !map.treated.is_empty() {
+        signs.push((Sign::Treated, "treated bed".to_owned()));
+    }
+    signs
+}
+
+fn mean_row(table: &mut Table, what: &str, mean: Option<Mean>) {
+    let Some(mean) = mean else { return };
+    let error = mean.se.map_or_else(|| "–".to_owned(), |se| format!("± {}", decimals(se, 2)));
+    table.row(vec![what.into(), decimals(mean.mean, 2).into(), error.into(), whole(mean.n).into()]);
+}
+
+pub(super) fn plants(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pictures) -> Section {
+    let units = look.units;
+    let mut table = Table::new(vec![
+        Column::left("Measure"),
+        Column::right("value").wide(66.0),
+        Column::right("interval").wide(66.0),
+        Column::right("n").wide(44.0),
+    ]);
+    let dash = || "–".to_owned();
+    for (what, frequency) in [
+        ("sites with plants, of all sampled", &report.any_plant.all),
+        ("sites with plants, of littoral sites", &report.any_plant.littoral),
+    ] {
+        if let Some(frequency) = frequency {
+            table.row(vec![
+                what.into(),
+                percent(frequency.p).into(),
+                format!("{}\u{a0}%", interval(frequency)).into(),
+                whole(frequency.n).into(),
+            ]);
+        }
+    }
+    let depth = report.max_plant_depth.map_or_else(dash, |depth| words::depth(depth, units));
+    table.row(vec![
+        "maximum depth of plants".into(),
+        depth.into(),
+        dash().into(),
+        whole(report.counts.vegetated).into(),
+    ]);
+    let per_site = &report.species_per_site;
+    mean_row(&mut table, "species a site, littoral sites", per_site.littoral);
+    mean_row(&mut table, "species a site, sites with plants", per_site.vegetated);
+    mean_row(&mut table, "native species a site, littoral sites", per_site.native_littoral);
+    mean_row(&mut table, "native species a site, where native", per_site.native_where_native);
+    for (what, n) in [
+        ("species on the rake", report.richness.rake),
+        ("species with visuals", report.richness.with_visuals),
+        ("species with shoreline finds", report.richness.with_shoreline),
+    ] {
+        table.row(vec![what.into(), whole(n).into(), dash().into(), dash().into()]);
+    }
+    if let Some(simpson) = report.simpson {
+        table.row(vec![
+            "Simpson's diversity, 1 − Σp²".into(),
+            decimals(simpson, 2).into(),
+            dash().into(),
+            dash().into(),
+        ]);
+    }
+    if let Some(quality) = &report.floristic {
+        table.row(vec![
+            "floristic quality, mean C × √N".into(),
+            decimals(quality.fqi, 1).into(),
+            dash().into(),
+            whole(quality.n).into(),
+        ]);
+    }
+    let mut blocks = vec![Block::new("The survey in figures", Body::Table(table)).notes(vec![
+        Note::on("Proportions", "Wilson interval, 95 %. Means: ± one standard error."),
+        Note::on(
+            "Littoral sites",
+            format!(
+                "sampled sites no deeper than the deepest plant: {}.",
+                whole(report.littoral_sites)
+            ),
+        ),
+        Note::on(
+            "Simpson",
+            "p is a species' share of all occurrences: 0 is one kind only, near 1 is many kinds evenly.",
+        ),
+    ])];
+    if let Some(histogram) = histogram(report, look, pictures) {
+        blocks.push(histogram);
+    }
+    if report.lake.hypsography.len() > 1 {
+        let mut steps: Vec<Metres> = report.map.bands.iter().map(|band| band.from).collect();
+        steps.extend(report.map.bands.last().map(|band| band.to));
+        let chart = Hypsography {
+            curve: &report.lake.hypsography,
+            steps: &steps,
+            mark: report.max_plant_depth,
+        };
+        let size = (look.body_px(), 190.0);
+        let drawing = hypsographic_curve(&chart, size, look.palette, units, look.fonts);
+        blocks.push(
+            Block::new("How much lake lies below each depth", Body::Picture(pictures.add(drawing)))
+                .notes(vec![Note::on(
+                    "Marked",
+                    "the maximum depth of plants in this survey; shallower water is where plants were found to grow.",
+                )]),
+        );
+    }
+    let answer = match (&report.any_plant.all, report.max_plant_depth) {
+        (Some(frequency), Some(depth)) => Line::new()
+            .plain("Plants grow at ")
+            .bold(super::text::of_sites(frequency))
+            .plain(format!(", down to {}.", words::depth(depth, units))),
+        _ => Line::new().plain("No plant came up at any of the sites sampled."),
+    };
+    Section {
+        name: "plants",
+        question: "How much of the lake has plants?".to_owned(),
+        answer,
+        blocks,
+    }
+}
+
+/// Sites by depth in classes of two feet or half a metre, wider where the lake is deep.
+fn histogram(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pictures) -> Option<Block> {
+    let sampled: Vec<(Metres, bool)> = report
+        .sites
+        .iter()
+        .filter(|site| site.outcome == SiteOutcome::Sampled)
+        .filter_map(|site| Some((site.depth?, !site.found.is_empty())))
+        .collect();
+    let deepest = sampled.iter().map(|site| site.0).fold(Metres::default(), Metres::max);
+    let sizes = match look.units {
+        UnitSystem::Us => [1.0, 2.0, 5.0, 10.0].map(Metres::from_feet),
+        UnitSystem::Metric => [0.5, 1.0, 2.0, 5.0].map(Metres::new),
+    };
+    let size = sizes.into_iter().find(|size| deepest / *size <= 20.0).unwrap_or(sizes[3]);
+    let count = ((deepest / size) - 1e-9).ceil().max(1.0) as usize;
+    if deepest <= Metres::default() || count > 60 {
+        return None;
+    }
+    let mut classes: Vec<DepthClass> = (0..count)
+        .map(|index| DepthClass {
+            from: size * index as f64,
+            to: size * (index + 1) as f64,
+            with_plants: 0,
+            without: 0,
+        })
+        .collect();
+    for (depth, has_plants) in &sampled {
+        let index = ((*depth / size + 1e-9) as usize).min(count - 1);
+        if *has_plants {
+            classes[index].with_plants += 1;
+        } else {
+            classes[index].without += 1;
+        }
+    }
+    let drawing =
+        depth_histogram(&classes, (look.body_px(), 170.0), look.palette, look.units, look.fonts);
+    let without_depth =
+        report.counts.sampled as usize - sampled.len().min(report.counts.sampled as usize);
+    let mut notes =
+        vec![Note::on("Bars", "filled: sites with plants; open: sampled, nothing came up.")];
+    if without_depth > 0 {
+        notes.push(Note::on(
+            "Left out",
+            format!("{} without a depth.", words::count(without_depth as u64, "site", "sites")),
+        ));
+    }
+    let picture = Body::Picture(pictures.add(drawing));
+    Some(Block::new("At which depths", picture).notes(notes))
+}

@@ -1,0 +1,577 @@
+//! The one gate: every write is an event, and the tables follow.
+
+use crate::data_set::{self, DataSet};
+use crate::entity::{Entity, Operation};
+use crate::error::BookError;
+use crate::event::{Appender, Event, current, time_text};
+use crate::fold::{self, AmendBody, SealBody, Touched};
+use crate::ports::{IdMaker, Ports};
+use crate::rows::{
+    BedRow, DataSetRow, LakeRow, LandmarkRow, OutlineRow, PhotoRow, ScaleRow, ShorelineFindRow,
+    SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow, TreatmentRow, VisitRow, VoucherRow, ZoneRow,
+};
+use crate::{Outline, read, rules, seal};
+use rusqlite::{Connection, params};
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
+use survey::scale::RatingScale;
+use survey::{
+    BedId, EventId, Id, Lake, Landmark, LandmarkId, PhotoId, PhotoRef, ShorelineFind,
+    ShorelineFindId, Site, SiteId, SubArea, SubAreaId, SurfaceBed, Survey, SurveyId, SurveyRecord,
+    Taxon, TaxonId, Treatment, TreatmentId, Visit, VisitId, Voucher, VoucherId, Zone, ZoneId,
+};
+
+/// What an amendment is to change, and for whom it is signed.
+#[derive(Debug)]
+pub(crate) struct Amending {
+    pub(crate) survey: String,
+    pub(crate) by: String,
+    pub(crate) why: String,
+    /// Every sealed survey the changes reach, with its checksum before.
+    before: BTreeMap<String, String>,
+}
+
+impl Amending {
+    pub(crate) fn new(survey: SurveyId, by: &str, why: &str) -> Self {
+        Self {
+            survey: survey.to_string(),
+            by: by.to_owned(),
+            why: why.to_owned(),
+            before: BTreeMap::new(),
+        }
+    }
+}
+
+/// Collects the changes of one save. Made by [`crate::LakeBook::transact`]; either all of it is
+/// kept or nothing.
+pub struct Writer<'a> {
+    pub(crate) connection: &'a Connection,
+    pub(crate) log: Appender<'a>,
+    ids: &'a IdMaker,
+    ports: &'a dyn Ports,
+    pub(crate) touched: Touched,
+    pub(crate) rules: rules::Touched,
+    /// Sealed surveys by key, with their names.
+    sealed: BTreeMap<String, String>,
+    amending: Option<Amending>,
+    base: Option<Option<EventId>>,
+    conflicts: usize,
+}
+
+impl fmt::Debug for Writer<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Writer")
+            .field("events", &self.log.count)
+            .field("conflicts", &self.conflicts)
+            .finish_non_exhaustive()
+    }
+}
+
+macro_rules! deletions {
+    ($($(#[$doc:meta])* $name:ident($id:ty) = $entity:ident;)+) => {$(
+        $(#[$doc])*
+        ///
+        /// # Errors
+        /// [`BookError::Unknown`] when it is not there, [`BookError::Sealed`] when its survey is
+        /// sealed.
+        pub fn $name(&mut self, id: $id) -> Result<(), BookError> {
+            self.delete(Entity::$entity, &id.to_string())
+        }
+    )+};
+}
+
+macro_rules! puts {
+    ($($(#[$doc:meta])* $name:ident($type:ty) = $row:ident;)+) => {$(
+        $(#[$doc])*
+        ///
+        /// # Errors
+        /// [`BookError::Sealed`] when its survey is sealed, [`BookError::Refused`] when the rules
+        /// of the book do not allow it.
+        pub fn $name(&mut self, value: &$type) -> Result<(), BookError> {
+            self.put_row(&$row::of(value))
+        }
+    )+};
+}
+
+impl<'a> Writer<'a> {
+    pub(crate) fn new(
+        connection: &'a Connection,
+        ids: &'a IdMaker,
+        ports: &'a dyn Ports,
+        note: &str,
+        amending: Option<Amending>,
+    ) -> Result<Self, BookError> {
+        Ok(Self {
+            connection,
+            log: Appender::new(connection, ids, ports, note)?,
+            ids,
+            ports,
+            touched: Touched::default(),
+            rules: rules::Touched::default(),
+            sealed: read::sealed_names(connection)?,
+            amending,
+            base: None,
+            conflicts: 0,
+        })
+    }
+
+    /// A fresh key; keys of one book rise.
+    pub fn new_id(&self) -> Id {
+        self.ids.next_id(self.ports)
+    }
+
+    /// The record of a survey as the changes so far leave it.
+    ///
+    /// # Errors
+    /// [`BookError::Unknown`] when there is no such survey.
+    pub fn record(&self, survey: SurveyId) -> Result<SurveyRecord, BookError> {
+        read::record(self.connection, survey)
+    }
+
+    /// The next put or deletion was made from this version of the record, as an editor saw it. If
+    /// another edit came between, it is kept beside the current version as a conflict.
+    pub fn based_on(&mut self, version: Option<EventId>) -> &mut Self {
+        self.base = Some(version);
+        self
+    }
+
+    /// Edits of this save that were kept beside, for a person to settle.
+    pub const fn conflicts(&self) -> usize {
+        self.conflicts
+    }
+
+    /// Writes the lake's header.
+    ///
+    /// # Errors
+    /// [`BookError::Refused`] when a number cannot be kept.
+    pub fn put_lake(&mut self, lake: &Lake) -> Result<(), BookError> {
+        let book = read::book_id(self.connection)?.unwrap_or_else(|| self.new_id());
+        self.put_row(&LakeRow::of(book, lake))
+    }
+
+    /// Writes the lake's outline over the one before.
+    ///
+    /// # Errors
+    /// [`BookError::Refused`] when it is empty or not on Earth.
+    pub fn put_outline(&mut self, outline: &Outline) -> Result<(), BookError> {
+        let book = read::book_id(self.connection)?
+            .ok_or(BookError::Unknown { entity: "lake", id: String::new() })?;
+        self.put_row(&OutlineRow::of(book, outline))
+    }
+
+    puts! {
+        /// Writes a zone.
+        put_zone(Zone) = ZoneRow;
+        /// Writes a sub-area.
+        put_sub_area(SubArea) = SubAreaRow;
+        /// Writes a landmark.
+        put_landmark(Landmark) = LandmarkRow;
+        /// Writes a planned site.
+        put_site(Site) = SiteRow;
+        /// Writes a surface bed.
+        put_bed(SurfaceBed) = BedRow;
+        /// Writes a shoreline find.
+        put_shoreline_find(ShorelineFind) = ShorelineFindRow;
+        /// Writes a photo's particulars.
+        put_photo(PhotoRef) = PhotoRow;
+        /// Writes a voucher.
+        put_voucher(Voucher) = VoucherRow;
+        /// Writes a treatment.
+        put_treatment(Treatment) = TreatmentRow;
+        /// Writes a taxon of the lake's list. Its scientific name is part of every sealed record
+        /// that holds it; the rest may be changed at any time.
+        put_taxon(Taxon) = TaxonRow;
+    }
+
+    /// Writes a rating scale. A scale of a sealed survey cannot be changed.
+    ///
+    /// # Errors
+    /// [`BookError::Sealed`], [`BookError::Refused`].
+    pub fn put_scale(&mut self, scale: &RatingScale) -> Result<(), BookError> {
+        let row = ScaleRow::of(scale);
+        if let Some(fault) = row.step_fault() {
+            return Err(BookError::refused(
+                format!("scale `{}`: {fault}", scale.key),
+                "give cover as a proportion from 0 to 1",
+            ));
+        }
+        self.put_row(&row)
+    }
+
+    /// Writes a survey's header. Its scale is taken into the book when it is a built-in one. The
+    /// seal is not written here.
+    ///
+    /// # Errors
+    /// [`BookError::Sealed`], [`BookError::Refused`] when the scale is not known.
+    pub fn put_survey(&mut self, survey: &Survey) -> Result<(), BookError> {
+        if read::scale_steps(self.connection, &survey.scale)?.is_none() {
+            let scale = RatingScale::by_key(&survey.scale).ok_or_else(|| {
+                BookError::refused(
+                    format!(
+                        "survey `{}`: there is no rating scale `{}`",
+                        survey.name, survey.scale
+                    ),
+                    "choose a built-in scale, or add the lake's own before the survey",
+                )
+            })?;
+            self.put_scale(scale)?;
+        }
+        self.put_row(&SurveyRow::of(survey))
+    }
+
+    /// Writes planned sites.
+    ///
+    /// # Errors
+    /// As [`Writer::put_site`].
+    pub fn put_sites(&mut self, sites: &[Site]) -> Result<(), BookError> {
+        sites.iter().try_for_each(|site| self.put_site(site))
+    }
+
+    /// Writes a visit with its throws and observations.
+    ///
+    /// # Errors
+    /// [`BookError::Sealed`]; [`BookError::Refused`] for a rating that is not on the survey's
+    /// scale.
+    pub fn put_visit(&mut self, visit: &Visit) -> Result<(), BookError> {
+        let row = VisitRow::of(visit);
+        self.rules.rating(self.connection, row.survey_id, row.largest_rating())?;
+        self.put_row(&row)
+    }
+
+    /// Writes visits.
+    ///
+    /// # Errors
+    /// As [`Writer::put_visit`].
+    pub fn put_visits(&mut self, visits: &[Visit]) -> Result<(), BookError> {
+        visits.iter().try_for_each(|visit| self.put_visit(visit))
+    }
+
+    /// Keeps a data set and gives its SHA-256, its name in the book. The same content twice is
+    /// kept once.
+    ///
+    /// # Errors
+    /// [`BookError::Refused`] naming the first point that is not on Earth or has no depth.
+    pub fn put_data_set(&mut self, data_set: &DataSet) -> Result<String, BookError> {
+        let bytes = data_set::encode(&data_set.content)?;
+        let sha256 = data_set::name_of(&bytes);
+        if DataSetRow::one(self.connection, &sha256)?.is_some() {
+            return Ok(sha256);
+        }
+        self.connection.execute(
+            "INSERT OR IGNORE INTO data_set_content (id, content) VALUES (?1, ?2)",
+            params![sha256, bytes],
+        )?;
+        let row = DataSetRow {
+            id: sha256.clone(),
+            kind: data_set.content.kind().key().to_owned(),
+            source_file: data_set.name.clone(),
+            unit: data_set.unit.clone(),
+            crs: data_set.crs.clone(),
+            count: data_set.content.count() as i64,
+            note: data_set.note.clone(),
+            created_at: time_text(self.log.now),
+        };
+        self.put_row(&row)?;
+        let reach = data_set::bounds(&data_set.content);
+        self.touched.note(DataSetRow::TABLE, reach);
+        Ok(sha256)
+    }
+
+    deletions! {
+        /// Deletes a zone.
+        delete_zone(ZoneId) = Zone;
+        /// Deletes a sub-area.
+        delete_sub_area(SubAreaId) = SubArea;
+        /// Deletes a landmark.
+        delete_landmark(LandmarkId) = Landmark;
+        /// Deletes a taxon nothing refers to.
+        delete_taxon(TaxonId) = Taxon;
+        /// Deletes a site nobody visited.
+        delete_site(SiteId) = Site;
+        /// Deletes a visit with its throws and observations.
+        delete_visit(VisitId) = Visit;
+        /// Deletes a surface bed.
+        delete_bed(BedId) = Bed;
+        /// Deletes a shoreline find.
+        delete_shoreline_find(ShorelineFindId) = ShorelineFind;
+        /// Deletes a photo's particulars.
+        delete_photo(PhotoId) = Photo;
+        /// Deletes a voucher.
+        delete_voucher(VoucherId) = Voucher;
+        /// Deletes a treatment.
+        delete_treatment(TreatmentId) = Treatment;
+    }
+
+    /// Deletes a rating scale no survey uses.
+    ///
+    /// # Errors
+    /// [`BookError::Unknown`].
+    pub fn delete_scale(&mut self, key: &str) -> Result<(), BookError> {
+        self.delete(Entity::Scale, key)
+    }
+
+    /// Deletes a data set; its content stays in the file so that the deletion can be taken back.
+    ///
+    /// # Errors
+    /// [`BookError::Unknown`].
+    pub fn delete_data_set(&mut self, sha256: &str) -> Result<(), BookError> {
+        self.delete(Entity::DataSet, sha256)
+    }
+
+    /// Deletes a survey with its sites, visits, beds, finds, photos and vouchers.
+    ///
+    /// # Errors
+    /// [`BookError::Unknown`], [`BookError::Sealed`]: a sealed survey is never deleted.
+    pub fn delete_survey(&mut self, survey: SurveyId) -> Result<(), BookError> {
+        let key = survey.to_string();
+        if let Some(name) = self.sealed.get(&key) {
+            return Err(BookError::Sealed { survey: name.clone(), what: "the survey".to_owned() });
+        }
+        for (entity, sql) in [
+            (
+                Entity::Photo,
+                "SELECT photo.id FROM photo JOIN visit ON visit.id = photo.visit_id \
+                 WHERE visit.survey_id = ?1",
+            ),
+            (Entity::Voucher, "SELECT id FROM voucher WHERE survey_id = ?1"),
+            (Entity::ShorelineFind, "SELECT id FROM shoreline_find WHERE survey_id = ?1"),
+            (Entity::Bed, "SELECT id FROM surface_bed WHERE survey_id = ?1"),
+            (Entity::Visit, "SELECT id FROM visit WHERE survey_id = ?1"),
+            (Entity::Site, "SELECT id FROM site WHERE survey_id = ?1"),
+        ] {
+            let ids: Vec<String> = self
+                .connection
+                .prepare_cached(sql)?
+                .query_map([&key], |row| row.get(0))?
+                .collect::<Result<_, _>>()?;
+            for id in ids {
+                self.delete(entity, &id)?;
+            }
+        }
+        self.delete(Entity::Survey, &key)
+    }
+
+    /// One record under its key, through the gate.
+    pub(crate) fn put_row<R: Stored>(&mut self, row: &R) -> Result<(), BookError> {
+        let key = row.key();
+        if let Some((field, fault)) = row.fault() {
+            return Err(BookError::refused(
+                format!("{} `{key}`, field `{field}`: {fault}", R::ENTITY.words()),
+                "check the file or the calculation it came from",
+            ));
+        }
+        let standing = current(self.connection, R::ENTITY, &key)?;
+        let body = serde_json::to_string(row)
+            .map_err(|source| BookError::Body { event: key.clone(), source })?;
+        if self.base.is_none()
+            && standing
+                .as_ref()
+                .is_some_and(|event| event.operation == Operation::Put && event.body == body)
+        {
+            return Ok(());
+        }
+        let before: Option<R> = match &standing {
+            Some(event) if event.operation == Operation::Put => Some(fold::read_body(event)?),
+            _ => None,
+        };
+        self.guard(R::ENTITY, &key, before.as_ref(), Some(row))?;
+        let event = self.append(R::ENTITY, key, Operation::Put, standing.as_ref(), body)?;
+        if event.is_some() {
+            self.rules.note(row);
+            fold::put_row(self.connection, row, &mut self.touched)?;
+        }
+        Ok(())
+    }
+
+    pub(crate) fn delete(&mut self, entity: Entity, key: &str) -> Result<(), BookError> {
+        let standing = current(self.connection, entity, key)?
+            .filter(|event| event.operation == Operation::Put)
+            .ok_or_else(|| BookError::Unknown { entity: entity.words(), id: key.to_owned() })?;
+        fold::with_row!(entity, Row => {
+            let before: Row = fold::read_body(&standing)?;
+            self.guard(entity, key, Some(&before), None)?;
+        }, otherwise {});
+        let event = self.append(
+            entity,
+            key.to_owned(),
+            Operation::Delete,
+            Some(&standing),
+            "null".to_owned(),
+        )?;
+        if event.is_some() {
+            fold::delete_row(self.connection, entity, key, &mut self.touched)?;
+        }
+        Ok(())
+    }
+
+    /// Appends a put or deletion; none when it was kept beside as a conflict.
+    fn append(
+        &mut self,
+        entity: Entity,
+        key: String,
+        operation: Operation,
+        standing: Option<&Event>,
+        body: String,
+    ) -> Result<Option<Event>, BookError> {
+        let version = standing.map(|event| event.id);
+        let base = self.base.take().unwrap_or(version);
+        let event = self.log.append(entity, key, operation, base, body)?;
+        if base == version {
+            return Ok(Some(event));
+        }
+        fold::keep_beside(self.connection, &event, version)?;
+        self.conflicts += 1;
+        Ok(None)
+    }
+
+    /// Lets nothing through to a sealed survey, an amendment of it excepted.
+    fn guard<R: Stored>(
+        &mut self,
+        entity: Entity,
+        key: &str,
+        before: Option<&R>,
+        after: Option<&R>,
+    ) -> Result<(), BookError> {
+        if self.sealed.is_empty() {
+            return Ok(());
+        }
+        let reached = seal::reached(self.connection, entity, key, before, after)?;
+        let sealed: BTreeSet<String> =
+            reached.surveys.into_iter().filter(|survey| self.sealed.contains_key(survey)).collect();
+        for survey in sealed {
+            let Some(amending) = &mut self.amending else {
+                return Err(BookError::Sealed {
+                    survey: self.sealed[&survey].clone(),
+                    what: format!("{} `{}`", entity.words(), reached.label),
+                });
+            };
+            // an amendment of one survey reaches others only through what they share: a taxon
+            if survey != amending.survey && !reached.shared {
+                return Err(BookError::Sealed {
+                    survey: self.sealed[&survey].clone(),
+                    what: format!("{} `{}`", entity.words(), reached.label),
+                });
+            }
+            if !amending.before.contains_key(&survey) {
+                let sha256 = seal::checksum(self.connection, &survey)?;
+                amending.before.insert(survey, sha256);
+            }
+        }
+        Ok(())
+    }
+
+    /// Seals a survey; the record as it stands gets its checksum.
+    pub(crate) fn seal(&mut self, survey: SurveyId, by: &str) -> Result<String, BookError> {
+        let key = survey.to_string();
+        let header = current(self.connection, Entity::Survey, &key)?
+            .filter(|event| event.operation == Operation::Put)
+            .ok_or_else(|| BookError::Unknown { entity: "survey", id: key.clone() })?;
+        if let Some(name) = self.sealed.get(&key) {
+            return Err(BookError::refused(
+                format!("survey `{name}` is sealed already"),
+                "check it with `quillwort verify`; change it with `quillwort amend`",
+            ));
+        }
+        if by.trim().is_empty() {
+            return Err(BookError::refused(
+                "a seal needs the name of the person who closes the record",
+                "give it with `--by`",
+            ));
+        }
+        let body = SealBody {
+            by: by.trim().to_owned(),
+            at: time_text(self.log.now),
+            sha256: seal::checksum(self.connection, &key)?,
+        };
+        let text = to_json(&body, &key)?;
+        self.log.append(Entity::Survey, key.clone(), Operation::Seal, Some(header.id), text)?;
+        fold::apply_seal(self.connection, &key, &body, &mut self.touched)?;
+        Ok(body.sha256)
+    }
+
+    /// Settles a conflict; the kept event's body becomes current when `other` is kept.
+    pub(crate) fn settle(&mut self, conflict: &Event, keep_other: bool) -> Result<(), BookError> {
+        let key = conflict.id.to_string();
+        let body = if keep_other { "{\"kept\":\"other\"}" } else { "{\"kept\":\"current\"}" };
+        self.log.append(Entity::Conflict, key.clone(), Operation::Settle, None, body.to_owned())?;
+        fold::apply_settled(self.connection, &key)?;
+        if keep_other {
+            self.restore(conflict.entity, &conflict.entity_id, Some(conflict))?;
+        }
+        Ok(())
+    }
+
+    /// Brings a record to the state an event left it in; none means it was not there.
+    pub(crate) fn restore(
+        &mut self,
+        entity: Entity,
+        key: &str,
+        to: Option<&Event>,
+    ) -> Result<(), BookError> {
+        match to {
+            Some(event) if event.operation == Operation::Put => {
+                fold::with_row!(entity, Row => {
+                    let row: Row = fold::read_body(event)?;
+                    self.put_row(&row)
+                }, otherwise Ok(()))
+            }
+            _ => {
+                let standing = current(self.connection, entity, key)?;
+                if standing.is_some_and(|event| event.operation == Operation::Put) {
+                    self.delete(entity, key)?;
+                }
+                Ok(())
+            }
+        }
+    }
+
+    /// Checks the rules that hold for a whole save, signs amendments, tells GIS programs.
+    pub(crate) fn finish(mut self) -> Result<usize, BookError> {
+        self.rules.check(self.connection)?;
+        if let Some(amending) = self.amending.take() {
+            self.sign(amending)?;
+        }
+        if self.log.count > 0 {
+            self.touched.note("change_log", None);
+            if self.conflicts > 0 {
+                self.touched.note("conflict", None);
+            }
+            self.touched.write(self.connection, &time_text(self.log.now))?;
+        }
+        Ok(self.log.count)
+    }
+
+    fn sign(&mut self, amending: Amending) -> Result<(), BookError> {
+        let Amending { survey: _, by, why, before } = amending;
+        let mut signed = 0;
+        for (survey, sha256_before) in before {
+            let sha256_after = seal::checksum(self.connection, &survey)?;
+            if sha256_after == sha256_before {
+                continue;
+            }
+            let body = AmendBody {
+                by: by.clone(),
+                why: why.clone(),
+                at: time_text(self.log.now),
+                sha256_before,
+                sha256_after,
+            };
+            let header = current(self.connection, Entity::Survey, &survey)?.map(|one| one.id);
+            let text = to_json(&body, &survey)?;
+            let event = self.log.append(Entity::Survey, survey, Operation::Amend, header, text)?;
+            fold::apply_amendment(self.connection, &event, &body, &mut self.touched)?;
+            signed += 1;
+        }
+        if signed == 0 {
+            return Err(BookError::refused(
+                "the amendment changes nothing in the sealed record",
+                "say what is to be changed, or leave the record as it is",
+            ));
+        }
+        Ok(())
+    }
+}
+
+fn to_json<T: serde::Serialize>(body: &T, key: &str) -> Result<String, BookError> {
+    serde_json::to_string(body).map_err(|source| BookError::Body { event: key.to_owned(), source })
+}

@@ -1,9 +1,11 @@
 //! Depths, days and times as people write them into cells.
 
 mod dates;
+mod degrees;
 
 pub use dates::DateOrder;
 pub(crate) use dates::{DateReading, forced_order, read_date, read_time};
+pub(crate) use degrees::{Axis, parse_degrees};
 
 use crate::text::parse_number;
 use dates::month;
@@ -186,10 +188,11 @@ fn leading_unit(text: &str) -> (Option<LengthUnit>, &str) {
 mod tests {
     use super::*;
 
+    type Case = (&'static str, Option<f64>, Option<LengthUnit>, Option<&'static str>);
+
     #[test]
     fn depths_as_crews_write_them() {
         let foot = Some(LengthUnit::Foot);
-        type Case = (&'static str, Option<f64>, Option<LengthUnit>, Option<&'static str>);
         let cases: [Case; 22] = [
             ("6.5", Some(6.5), None, None),
             ("5'", Some(5.0), foot, None),

@@ -75,6 +75,9 @@ impl fmt::Display for Fault {
             write!(f, ", field `{}`", one_line(field))?;
         }
         match &self.found {
+            Some(found) if found.trim().is_empty() => {
+                write!(f, ": found nothing, expected {}", self.expected)
+            }
             Some(found) => write!(f, ": found `{}`, expected {}", one_line(found), self.expected),
             None => write!(f, ": expected {}", self.expected),
         }

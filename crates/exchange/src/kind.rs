@@ -129,10 +129,7 @@ impl FileKind {
             }
             Self::Kmz => "zips are not read yet: unzip first",
             Self::Zip | Self::Gzip => "unzip first, then give the file inside",
-            Self::Gpx | Self::Kml => {
-                "not read yet: open it in a general GIS program and save it as GeoJSON"
-            }
-            Self::Shapefile | Self::Json | Self::Sqlite => {
+            Self::Shapefile | Self::Json | Self::Sqlite | Self::Gpx | Self::Kml => {
                 "this is a map layer, not a table: open it in a general GIS program and save its \
                  attributes as CSV"
             }

@@ -3,7 +3,7 @@
 use crate::fault::{Fault, Faults, file_name};
 use crate::kind::FileKind;
 use crate::text::read_bytes;
-use crate::{geojson, points, shapefile};
+use crate::{geojson, gpx, kml, points, shapefile};
 use geo_types::Geometry;
 use jiff::civil::Date;
 use std::fmt;
@@ -134,8 +134,8 @@ pub struct ReadOptions {
     pub crs: Option<LayerCrs>,
 }
 
-/// Reads a map layer: GeoJSON, a shapefile (`.shp`, with `.dbf`, `.prj` and `.cpg` beside it) or
-/// a table of points. The content decides, not the name.
+/// Reads a map layer: GeoJSON, a shapefile (`.shp`, with `.dbf`, `.prj` and `.cpg` beside it),
+/// GPX, KML or a table of points. The content decides, not the name.
 ///
 /// # Errors
 /// All [`Faults`] of the file.
@@ -164,9 +164,14 @@ pub fn read_layer_bytes(file: &str, bytes: &[u8], options: &ReadOptions) -> Resu
         FileKind::Json => geojson::read(file, bytes, options)?,
         FileKind::Shapefile => shapefile::read(file, bytes, &shapefile::Parts::default(), options)?,
         FileKind::Text => points::read(file, bytes, options)?,
+        FileKind::Gpx => gpx::read(file, bytes, options)?,
+        FileKind::Kml => kml::read(file, bytes, options)?,
         kind => {
             return Err(kind
-                .fault(file, "a map layer: GeoJSON, a shapefile, or a CSV table of points")
+                .fault(
+                    file,
+                    "a map layer: GeoJSON, a shapefile, GPX, KML, or a CSV table of points",
+                )
                 .into());
         }
     };

@@ -16,8 +16,10 @@ pub mod export;
 pub mod fault;
 mod geojson;
 pub mod geojson_out;
+mod gpx;
 pub mod gpx_out;
 mod kind;
+mod kml;
 pub mod kml_out;
 mod layer;
 mod points;
@@ -25,6 +27,7 @@ mod record;
 mod rings;
 mod shapefile;
 pub mod text;
+mod xml;
 
 pub use cells::{DateOrder, DepthCell, parse_depth};
 pub use columns::{ColumnGuess, ColumnMap, ColumnRef, Form, Meaning};

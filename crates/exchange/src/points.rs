@@ -1,6 +1,6 @@
 //! A table of points: soundings, sites, landmarks.
 
-use crate::cells::{is_blank_word, parse_depth};
+use crate::cells::{Axis, is_blank_word, parse_degrees, parse_depth};
 use crate::columns::{Meaning, normal_header};
 use crate::fault::{Fault, Faults};
 use crate::layer::{
@@ -156,21 +156,26 @@ fn feature(
         return Ok(None);
     }
     let mut faults = Vec::new();
-    let mut coordinate = |index: usize| {
+    let mut coordinate = |index: usize, axis: Axis| {
         let cell = row.cell(index);
-        let value = table.number(cell);
+        let value = if plan.degrees {
+            parse_degrees(cell, axis, table.decimal_comma)
+        } else {
+            table.number(cell)
+        };
         if value.is_none() {
-            let example = if plan.degrees { "`-89.40123`" } else { "`566486.06`" };
-            faults.push(
-                Fault::file(file, format!("a number such as {example}"))
-                    .at(row.number)
-                    .field(header(index))
-                    .found(cell),
-            );
+            let expected = match (plan.degrees, axis) {
+                (true, Axis::Latitude) => "a latitude such as `43.05089` or `43 03.053 N`",
+                (true, Axis::Longitude) => "a longitude such as `-89.43150` or `89 25.890 W`",
+                (false, _) => "a number such as `566486.06`",
+            };
+            let fault = Fault::file(file, expected).at(row.number);
+            faults.push(fault.field(header(index)).found(cell));
         }
         value.unwrap_or(0.0)
     };
-    let (x, y) = (coordinate(plan.x), coordinate(plan.y));
+    let x = coordinate(plan.x, Axis::Longitude);
+    let y = coordinate(plan.y, Axis::Latitude);
     if faults.is_empty()
         && check_degrees
         && let Some((expected, hint)) = degrees_fault(x, y)

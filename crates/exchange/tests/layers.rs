@@ -1,4 +1,5 @@
 //! Map layers out of GeoJSON and tables of points: what is read, and what is refused how.
+#![allow(clippy::panic, reason = "the helpers of a test may fail it")]
 
 use exchange::{Layer, LayerCrs, ReadOptions, Value, read_layer, read_layer_bytes};
 use geo_types::Geometry;
@@ -54,7 +55,7 @@ fn a_stated_reference_system_overrules_the_check_for_degrees() {
 
 #[test]
 fn broken_layers_are_refused_with_every_fault_at_once() {
-    let cases: [(&str, &[&str]); 9] = [
+    let cases: [(&str, &[&str]); 13] = [
         (
             "truncated.geojson",
             &["`truncated.geojson` row 4: found `the end of the file`, expected valid JSON"],
@@ -97,7 +98,7 @@ fn broken_layers_are_refused_with_every_fault_at_once() {
             "points_with_faults.csv",
             &[
                 "`points_with_faults.csv` row 3, field `latitude`: found `-89.5`, expected longitude before latitude, and a latitude between -84 and 84 degrees",
-                "`points_with_faults.csv` row 4, field `longitude`: found `west`, expected a number such as `-89.40123`",
+                "`points_with_faults.csv` row 4, field `longitude`: found `west`, expected a longitude such as `-89.43150` or `89 25.890 W`",
                 "`points_with_faults.csv` row 5, field `depth`: found `bottomless`, expected a depth such as `6.5`, at most 1700 m",
                 "`points_with_faults.csv` row 6: found `4 cells, the last of them 4`, expected 3 cells, as many as headers",
             ],
@@ -106,6 +107,30 @@ fn broken_layers_are_refused_with_every_fault_at_once() {
             "points_no_position.csv",
             &[
                 "`points_no_position.csv` row 1: found `name, depth`, expected columns for the position: `longitude` and `latitude`, or `x` and `y`",
+            ],
+        ),
+        (
+            "truncated.gpx",
+            &["`truncated.gpx` row 4: found `the end of the file`, expected well-formed XML"],
+        ),
+        (
+            "positions_wrong.gpx",
+            &[
+                "`positions_wrong.gpx` row 1, field `wpt`: found `lat -89.5, lon 45.1`, expected longitude before latitude, and a latitude between -84 and 84 degrees",
+                "`positions_wrong.gpx` row 2, field `wpt`: found `lat nothing, lon -89.5`, expected `lat` and `lon` in degrees",
+            ],
+        ),
+        (
+            "coordinates_wrong.kml",
+            &[
+                "`coordinates_wrong.kml` row 1, field `coordinates`: found `-89.5;45.1`, expected places such as `-89.4,43.1`, with spaces between them",
+                "`coordinates_wrong.kml` row 2, field `coordinates`: found `3 positions`, expected a ring of at least four positions, the last like the first",
+            ],
+        ),
+        (
+            "mismatched.kml",
+            &[
+                "`mismatched.kml` row 3: found `ill-formed document: expected `</name>`, but `</Placemark>` …`, expected well-formed XML",
             ],
         ),
         (
@@ -163,7 +188,7 @@ fn a_file_that_is_something_else_is_called_by_its_name() {
         ("a.kmz", b"PK\x03\x04 doc.kml", "a zipped KML (.kmz)", "unzip first"),
         ("a.csv", b"<html><body>Sign in</body></html>", "a web page (HTML)", "log-in"),
         ("a.csv", b"%PDF-1.4", "a PDF", "spreadsheet behind it"),
-        ("a.kml", b"<?xml version=\"1.0\"?>\n<kml></kml>", "a KML file", "GeoJSON"),
+        ("a.xml", b"<?xml version=\"1.0\"?>\n<lakes></lakes>", "an XML file", "GeoJSON"),
         ("a.shx", b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1", "an old Excel workbook (.xls)", "CSV"),
         ("book.gpkg", b"SQLite format 3\0", "an SQLite database (GeoPackage)", "GIS"),
     ];
@@ -189,4 +214,49 @@ fn the_only_layer_answers_to_its_own_name() {
     assert!(read_layer(&path, &named("Ponds")).is_ok());
     let faults = read_layer(&path, &named("lakes")).unwrap_err();
     assert_eq!(faults.0[0].expected, "a layer named `lakes`");
+}
+
+#[test]
+fn waypoints_routes_and_tracks_of_a_gpx_file() {
+    let layer = read("day_on_the_lake.gpx");
+    assert_eq!((layer.name.as_str(), &layer.crs), ("Day 1 & 2", &LayerCrs::Wgs84));
+    let text =
+        |index: usize, key: &str| layer.features[index].attribute(key).map(ToString::to_string);
+    assert_eq!(layer.features[0].geometry, geo_types::Point::new(-89.5, 45.1).into());
+    assert_eq!(text(0, "name").as_deref(), Some("007"));
+    assert_eq!(text(0, "desc").as_deref(), Some("by the <old> pier, caf\u{e9}"));
+    assert!(matches!(&layer.features[1].geometry, Geometry::LineString(line) if line.0.len() == 2));
+    assert!(
+        matches!(&layer.features[2].geometry, Geometry::MultiLineString(lines) if lines.0.len() == 2)
+    );
+    // the soundings of the track, behind it
+    assert_eq!(layer.depth.as_ref().unwrap().unit, Some(LengthUnit::Metre));
+    let depths: Vec<_> =
+        layer.features[3..].iter().map(|f| f.attribute("depth").and_then(Value::number)).collect();
+    assert_eq!(depths, [Some(2.5), Some(3.5)]);
+    assert_eq!(
+        (layer.skipped[0].row, layer.skipped[0].reason.as_str()),
+        (4, "it has fewer than two points")
+    );
+}
+
+#[test]
+fn placemarks_of_a_kml_file() {
+    let layer = read("places.kml");
+    assert_eq!(layer.name, "Tamarin");
+    let kinds: Vec<&str> = layer
+        .features
+        .iter()
+        .map(|feature| match &feature.geometry {
+            Geometry::Point(_) => "point",
+            Geometry::Polygon(polygon) if polygon.interiors().len() == 1 => "holed",
+            Geometry::MultiPoint(points) if points.0.len() == 2 => "points",
+            Geometry::GeometryCollection(parts) if parts.0.len() == 2 => "mixed",
+            _ => "other",
+        })
+        .collect();
+    assert_eq!(kinds, ["point", "holed", "points", "mixed"]);
+    assert_eq!(layer.features[0].attribute("depth").and_then(Value::number), Some(3.5));
+    assert_eq!(layer.features[1].attribute("code"), Some(&Value::Text("W3".to_owned())));
+    assert_eq!((layer.skipped[0].row, layer.skipped[0].reason.as_str()), (5, "it has no geometry"));
 }

@@ -1,4 +1,5 @@
 //! Whatever the bytes, a reader answers.
+#![allow(clippy::unwrap_used, reason = "the helpers of a test may fail it")]
 
 use exchange::{
     ColumnMap, FileKind, ReadOptions, RecordOptions, parse_depth, read_layer, read_layer_bytes,
@@ -17,12 +18,12 @@ fn read_as_everything(bytes: &[u8]) {
     }
 }
 
-fn hurt(mut bytes: Vec<u8>, cuts: &[(usize, u8)], keep: usize) -> Vec<u8> {
+fn hurt(mut bytes: Vec<u8>, cuts: &[(usize, u8)], keep: Option<usize>) -> Vec<u8> {
     for &(at, byte) in cuts {
         let at = at % bytes.len();
         bytes[at] = byte;
     }
-    bytes.truncate(keep % (bytes.len() + 1));
+    bytes.truncate(keep.map_or(bytes.len(), |keep| keep % (bytes.len() + 1)));
     bytes
 }
 
@@ -51,6 +52,9 @@ fn shapefile_bytes() -> (Vec<u8>, Vec<u8>) {
 const GEOJSON: &str = r#"{"type":"FeatureCollection","crs":{"type":"name","properties":{"name":"EPSG:26916"}},"features":[
 {"type":"Feature","properties":{"a":1},"geometry":{"type":"MultiPolygon","coordinates":[[[[0,0],[1,0],[1,1],[0,0]]]]}},
 {"type":"Feature","geometry":{"type":"GeometryCollection","geometries":[{"type":"Point","coordinates":[1,2,3]}]}}]}"#;
+
+const GPX: &str = include_str!("fixtures/day_on_the_lake.gpx");
+const KML: &str = include_str!("fixtures/places.kml");
 
 const RECORD: &str = "Site,Date,Time,Lat,Long,Depth (ft),Throw,Rake,Chara sp.,Notes\n\
     1,8/14/22,9:05 am,45.1,-89.5,2-6,1,2,V,\"a, b\"\n2,44787,0.5,45.1,-89.5,5' 6\",2,T,0,\n";
@@ -82,13 +86,21 @@ proptest! {
 
     #[test]
     fn hurt_geojson(cuts in prop::collection::vec((any::<usize>(), 32_u8..127), 0..6), keep in any::<usize>()) {
-        read_as_everything(&hurt(GEOJSON.as_bytes().to_vec(), &cuts, usize::MAX - GEOJSON.len()));
-        read_as_everything(&hurt(GEOJSON.as_bytes().to_vec(), &cuts, keep));
+        read_as_everything(&hurt(GEOJSON.as_bytes().to_vec(), &cuts, None));
+        read_as_everything(&hurt(GEOJSON.as_bytes().to_vec(), &cuts, Some(keep)));
+    }
+
+    #[test]
+    fn hurt_xml(cuts in prop::collection::vec((any::<usize>(), 32_u8..127), 0..6), keep in any::<usize>()) {
+        for text in [GPX, KML] {
+            read_as_everything(&hurt(text.as_bytes().to_vec(), &cuts, None));
+            read_as_everything(&hurt(text.as_bytes().to_vec(), &cuts, Some(keep)));
+        }
     }
 
     #[test]
     fn hurt_records(cuts in prop::collection::vec((any::<usize>(), any::<u8>()), 0..6), keep in any::<usize>()) {
-        read_as_everything(&hurt(RECORD.as_bytes().to_vec(), &cuts, keep));
+        read_as_everything(&hurt(RECORD.as_bytes().to_vec(), &cuts, Some(keep)));
     }
 
     #[test]
@@ -100,9 +112,16 @@ proptest! {
         let (shp, dbf) = shapefile_bytes();
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("a.shp");
-        let (whole_shp, whole_dbf) = (shp.len(), dbf.len());
-        fs::write(&path, hurt(shp, &shp_cuts, keep.unwrap_or(whole_shp))).unwrap();
-        fs::write(path.with_extension("dbf"), hurt(dbf, &dbf_cuts, keep.unwrap_or(whole_dbf))).unwrap();
+        fs::write(&path, hurt(shp, &shp_cuts, keep)).unwrap();
+        fs::write(path.with_extension("dbf"), hurt(dbf, &dbf_cuts, keep)).unwrap();
         let _ = read_layer(&path, &ReadOptions::default());
     }
+}
+
+#[test]
+fn elements_a_million_deep_are_refused() {
+    let deep = format!("<gpx>{}", "<a>".repeat(1_000_000));
+    let faults =
+        read_layer_bytes("deep.gpx", deep.as_bytes(), &ReadOptions::default()).unwrap_err();
+    assert!(faults.to_string().contains("more than 100 elements in each other"), "{faults}");
 }

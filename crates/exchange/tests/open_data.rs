@@ -1,5 +1,11 @@
 //! The readers on real open data. They are not part of the project; without them these tests are
 //! skipped and say so.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "the helpers of a test may fail it"
+)]
 
 #[path = "../../findings/tests/support/mod.rs"]
 mod support;
@@ -210,5 +216,31 @@ fn madison_rake_throws() {
     match faults {
         Ok(table) => assert!(table.rows.iter().all(|row| row.total_rating.is_some())),
         Err(faults) => assert!(faults.0[0].expected.starts_with("one row for a site"), "{faults}"),
+    }
+}
+
+/// Files of many programs: every waypoint, route and track is read or told as left out.
+#[test]
+fn gpx_samples() {
+    for name in [
+        "around-visnjan-with-car",
+        "cerknicko-jezero-without-elevations",
+        "cerknicko-jezero",
+        "cerknicko-without-times",
+        "gpx_with_garmin_extension",
+        "korita-zbevnica",
+        "route",
+        "track-with-empty-segment",
+        "unicode_with_bom",
+        "unicode_with_bom_noencoding",
+    ] {
+        let file = format!("gpx-samples/{name}.gpx");
+        let Some(path) = open_data(&file) else { return };
+        let text = String::from_utf8_lossy(&std::fs::read(path).unwrap()).into_owned();
+        let elements: usize =
+            ["<wpt ", "<rte>", "<trk>"].map(|tag| text.matches(tag).count()).iter().sum();
+        let layer = layer(&file).unwrap();
+        let soundings = layer.features.iter().filter(|f| f.attribute("depth").is_some()).count();
+        assert_eq!(layer.features.len() - soundings + layer.skipped.len(), elements, "{name}");
     }
 }

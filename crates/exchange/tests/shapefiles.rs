@@ -1,6 +1,7 @@
 //! Shapefiles written by the `shapefile` and `dbase` crates and then hurt.
 //!
 //! Reference for the bytes: ESRI Shapefile Technical Description, ESRI white paper, July 1998.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "the helpers of a test may fail it")]
 
 use dbase::{FieldValue, Record, TableWriterBuilder};
 use exchange::{Layer, LayerCrs, ReadOptions, Value, read_layer};

@@ -1,4 +1,5 @@
 //! What is written is what the formats' own standards and other readers want.
+#![allow(clippy::unwrap_used, reason = "the helpers of a test may fail it")]
 
 use exchange::csv_out;
 use exchange::export::{
@@ -298,4 +299,27 @@ fn kml_holds_shapes_and_their_attributes() {
         ),
         "{text}"
     );
+}
+
+#[test]
+fn gpx_and_kml_come_back_as_they_were_written() {
+    let place = Waypoint {
+        name: "14 & \"up\"".to_owned(),
+        longitude: -89.5,
+        latitude: 45.1,
+        description: "<deep>".to_owned(),
+        symbol: String::new(),
+    };
+    let text = to_gpx("Tamarin", std::slice::from_ref(&place), &[]).unwrap();
+    let layer = again(&text);
+    assert_eq!(layer.name, "Tamarin");
+    assert_eq!(layer.features[0].geometry, Point::new(-89.5, 45.1).into());
+    assert_eq!(layer.features[0].attribute("name"), Some(&Value::Text(place.name)));
+    assert_eq!(layer.features[0].attribute("desc"), Some(&Value::Text(place.description)));
+
+    let layer = again(&to_kml("lake", &[lake()]).unwrap());
+    let feature = &layer.features[0];
+    assert_eq!(feature.attribute("name").map(ToString::to_string), lake().name);
+    assert_eq!(feature.attribute("area_m2"), Some(&Value::Number(12.5)));
+    assert!(matches!(&feature.geometry, Geometry::Polygon(p) if p.interiors().len() == 1));
 }

@@ -2,7 +2,8 @@
 
 use super::{CellReading, RecordRow, TaxonCell};
 use crate::cells::{
-    DateOrder, DateReading, DepthCell, is_blank_word, parse_depth, read_date, read_time,
+    Axis, DateOrder, DateReading, DepthCell, is_blank_word, parse_degrees, parse_depth, read_date,
+    read_time,
 };
 use crate::columns::{ColumnGuess, ColumnMap, Meaning, same_header};
 use crate::fault::{Fault, Faults};
@@ -111,8 +112,8 @@ impl RowReader<'_> {
                     None => text(),
                 };
             }
-            Meaning::Latitude => read.latitude = self.number(row, column, "`43.05089`"),
-            Meaning::Longitude => read.longitude = self.number(row, column, "`-89.43150`"),
+            Meaning::Latitude => read.latitude = self.degrees(row, column, Axis::Latitude),
+            Meaning::Longitude => read.longitude = self.degrees(row, column, Axis::Longitude),
             Meaning::X => read.x = self.number(row, column, "`566486.06`"),
             Meaning::Y => read.y = self.number(row, column, "`286372.01`"),
             Meaning::Depth => read.depth = self.depth(row, column, cell),
@@ -152,6 +153,25 @@ impl RowReader<'_> {
         let value = self.table.number(cell);
         if value.is_none() {
             self.fault(row, column, format!("a number such as {example}"));
+        }
+        value
+    }
+
+    fn degrees(&mut self, row: &Row, column: &ColumnGuess, axis: Axis) -> Option<f64> {
+        let cell = row.cell(column.index);
+        if is_blank_word(cell) {
+            return None;
+        }
+        let value = parse_degrees(cell, axis, self.table.decimal_comma);
+        if value.is_none() {
+            self.fault(
+                row,
+                column,
+                match axis {
+                    Axis::Latitude => "a latitude such as `43.05089` or `43 03.053 N`",
+                    Axis::Longitude => "a longitude such as `-89.43150` or `89 25.890 W`",
+                },
+            );
         }
         value
     }

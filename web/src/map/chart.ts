@@ -187,7 +187,15 @@ export class LakeChart {
     const view = this.#map.getView();
     const extent = this.#view?.extent;
     if (!extent || !this.#map.getSize()) return;
-    const padding = [...(this.#options?.padding ?? [20, 20, 20, 20])];
+    const [wide = 0, high = 0] = this.#map.getSize() ?? [];
+    const [top, right, bottom, left] = this.#options?.padding ?? [20, 20, 20, 20];
+    const most = { across: wide * 0.11, down: high * 0.1 };
+    const padding = [
+      Math.min(top, most.down),
+      Math.min(right, most.across),
+      Math.min(bottom, most.down),
+      Math.min(left, most.across),
+    ];
     const still = !glide || matchMedia("(prefers-reduced-motion: reduce)").matches;
     view.fit(extent, {
       padding,
@@ -227,7 +235,7 @@ export class LakeChart {
     const kept = this.#fitted;
     const moved =
       kept !== null &&
-      (Math.abs(view.getResolution()! / kept.resolution - 1) > 0.01 ||
+      (Math.abs((view.getResolution() ?? 1) / kept.resolution - 1) > 0.01 ||
         Math.hypot(x - kept.x, y - kept.y) > kept.resolution * 2);
     if (!moved) this.whole(false);
   }
@@ -402,18 +410,21 @@ export class LakeChart {
     const ink = this.#ink;
     const pen = document.createElement("canvas").getContext("2d");
     const frame = this.extent();
+    const rings = new Map<unknown, Box>();
     for (const place of this.#view?.landmarks ?? []) {
       const r = 8 * resolution;
-      taken.push([place.x - r, place.y - r, place.x + r, place.y + r]);
+      const ring: Box = [place.x - r, place.y - r, place.x + r, place.y + r];
+      rings.set(place, ring);
+      taken.push(ring);
     }
     for (const place of this.#view?.landmarks ?? []) {
       const isLaunch = place.kind === "launch";
       const face = isLaunch ? font(12, 600) : font(12, 400, true);
       if (pen) pen.font = face;
       const width = (pen?.measureText(place.name).width ?? 60) + 2;
-      const own = taken.filter((box) => box[0] > place.x || box[2] < place.x || box[1] > place.y || box[3] < place.y);
+      const others = taken.filter((box) => box !== rings.get(place));
       const size = { width, height: 16 * textScale() };
-      const where = stand([place.x, place.y], size, resolution, water, frame, own);
+      const where = stand([place.x, place.y], size, resolution, water, frame, others);
       taken.push(where.box);
       out.push(
         ...feature(

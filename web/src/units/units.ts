@@ -1,4 +1,4 @@
-import { brief, fixed, THIN } from "../words/numbers";
+import { brief, fixed, GAP } from "../words/numbers";
 
 /** Metres in an international foot; yard and pound agreement of 1959. */
 export const METRES_PER_FOOT = 0.3048;
@@ -55,23 +55,23 @@ const US: Units = {
   depthIn: (metres) => metres / METRES_PER_FOOT,
   depthFrom: (feet) => feet * METRES_PER_FOOT,
   areaIn: (squareMetres) => squareMetres / SQUARE_METRES_PER_ACRE,
-  depth: (metres) => `${brief(metres / METRES_PER_FOOT)}${THIN}ft`,
+  depth: (metres) => `${brief(metres / METRES_PER_FOOT)}${GAP}ft`,
   areaInWords: (area) => {
     const acres = area / SQUARE_METRES_PER_ACRE;
     return `${brief(acres, acres < 10 ? 1 : 0)} acres`;
   },
-  area: (area) => `${fixed(area / SQUARE_METRES_PER_ACRE, 1)}${THIN}ac`,
-  volume: (volume) => `${fixed(volume / CUBIC_METRES_PER_ACRE_FOOT)}${THIN}ac-ft`,
-  longLength: (metres) => `${significant(metres / METRES_PER_MILE)}${THIN}mi`,
-  length: (metres) => `${fixed(metres / METRES_PER_FOOT)}${THIN}ft`,
+  area: (area) => `${fixed(area / SQUARE_METRES_PER_ACRE, 1)}${GAP}ac`,
+  volume: (volume) => `${fixed(volume / CUBIC_METRES_PER_ACRE_FOOT)}${GAP}ac-ft`,
+  longLength: (metres) => `${significant(metres / METRES_PER_MILE)}${GAP}mi`,
+  length: (metres) => `${fixed(metres / METRES_PER_FOOT)}${GAP}ft`,
   bars: [
     ...[25, 50, 100, 250, 500, 1000, 2000].map((feet) => ({
       metres: feet * METRES_PER_FOOT,
-      words: `${fixed(feet)}${THIN}ft`,
+      words: `${fixed(feet)}${GAP}ft`,
     })),
     ...[0.5, 1, 2, 5, 10].map((miles) => ({
       metres: miles * METRES_PER_MILE,
-      words: `${brief(miles)}${THIN}mi`,
+      words: `${brief(miles)}${GAP}mi`,
     })),
   ],
   depthSteps: [1, 2, 5, 10, 20, 50, 100, 200].map((feet) => feet * METRES_PER_FOOT),
@@ -86,16 +86,16 @@ const METRIC: Units = {
   depthIn: (metres) => metres,
   depthFrom: (metres) => metres,
   areaIn: (squareMetres) => squareMetres / 10_000,
-  depth: (metres) => `${brief(metres)}${THIN}m`,
+  depth: (metres) => `${brief(metres)}${GAP}m`,
   areaInWords: (area) => `${brief(area / 10_000, area < 100_000 ? 1 : 0)} hectares`,
-  area: (area) => `${fixed(area / 10_000, 1)}${THIN}ha`,
+  area: (area) => `${fixed(area / 10_000, 1)}${GAP}ha`,
   volume: (volume) =>
-    volume < 1e6 ? `${fixed(volume)}${THIN}m³` : `${significant(volume / 1e6)} million${THIN}m³`,
-  longLength: (metres) => `${significant(metres / 1000)}${THIN}km`,
-  length: (metres) => `${fixed(metres)}${THIN}m`,
+    volume < 1e6 ? `${fixed(volume)}${GAP}m³` : `${significant(volume / 1e6)} million${GAP}m³`,
+  longLength: (metres) => `${significant(metres / 1000)}${GAP}km`,
+  length: (metres) => `${fixed(metres)}${GAP}m`,
   bars: [10, 25, 50, 100, 250, 500, 1000, 2000, 5000, 10_000, 20_000].map((metres) => ({
     metres,
-    words: metres < 1000 ? `${metres}${THIN}m` : `${metres / 1000}${THIN}km`,
+    words: metres < 1000 ? `${metres}${GAP}m` : `${metres / 1000}${GAP}km`,
   })),
   depthSteps: [0.25, 0.5, 1, 2, 5, 10, 20, 50],
 };

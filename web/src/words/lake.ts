@@ -1,6 +1,6 @@
 import type { LakeView } from "../api/contract";
 import type { Units } from "../units/units";
-import { fixed } from "./numbers";
+import { fixed, THIN } from "./numbers";
 
 /** A sentence in parts; the numbers are set heavier. */
 export type Parts = readonly (string | { readonly figure: string })[];
@@ -43,7 +43,7 @@ export function lakeMeasures(lake: LakeView, units: Units): [string, string][] {
     ],
     ["Conservation", conservation(lake, units)],
     ["Longest reach", lake.max_length_m === null ? null : units.longLength(lake.max_length_m)],
-    ["Relative depth", lake.relative_depth === null ? null : `${fixed(lake.relative_depth, 2)}\u202f%`],
+    ["Relative depth", lake.relative_depth === null ? null : `${fixed(lake.relative_depth, 2)}${THIN}%`],
   ];
   return rows.filter((row): row is [string, string] => row[1] !== null);
 }

@@ -1,5 +1,7 @@
-/** Narrow no-break space, before % and units. */
+/** Narrow no-break space, before %. */
 export const THIN = "\u202f";
+/** No-break space, before a unit. */
+export const GAP = "\u00a0";
 /** True minus. */
 export const MINUS = "\u2212";
 

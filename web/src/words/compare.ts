@@ -1,0 +1,50 @@
+import type { CompareView, SurveyView, TaxonChangeView } from "../api/contract";
+import { fixed, sentenceCase } from "./numbers";
+
+/** The question: `Did it work?` only between a survey before a treatment and one after it. */
+export function compareQuestion(from: SurveyView | undefined, to: SurveyView | undefined): string {
+  const treated = from?.purpose === "pre-treatment" && to?.purpose === "post-treatment";
+  return treated ? "Did it work?" : "What changed?";
+}
+
+/** A sentence in two: what leads it, set heavier, and the rest. */
+export function lead(sentence: string): { lead: string; rest: string } {
+  const cut = sentence.search(/[:.;] /);
+  if (cut < 0 || sentence[cut] !== ":") {
+    const known = /^(Yes|No|Cannot tell)\b[,.]?/.exec(sentence);
+    return known
+      ? { lead: known[0], rest: sentence.slice(known[0].length) }
+      : { lead: "", rest: sentence };
+  }
+  return { lead: sentence.slice(0, cut + 1), rest: sentence.slice(cut + 1) };
+}
+
+const KINDS: Record<string, string> = {
+  scale: "Different scale.",
+  season: "Other time of year.",
+  observers: "Different crew.",
+  "depth-cap": "Different depth.",
+  sites: "Not the same sites.",
+};
+
+/** A warning with a few words ahead of it that say what it is about. */
+export function warningWords(kind: string, message: string): { lead: string; rest: string } {
+  const text = sentenceCase(message);
+  const ended = /[.!?]$/.test(text) ? text : `${text}.`;
+  return { lead: KINDS[kind] ?? `${sentenceCase(kind.replaceAll("-", " "))}.`, rest: ended };
+}
+
+/** A p value: two digits, never zero. */
+export function pValue(p: number): string {
+  if (p < 0.001) return "below 0.001";
+  return fixed(p, p < 0.1 ? 3 : 2);
+}
+
+/** Changes that were shown first, then by size. */
+export function inOrder(view: CompareView): TaxonChangeView[] {
+  const told = (change: TaxonChangeView) => (change.verdict === "fell" || change.verdict === "rose" ? 0 : 1);
+  return [...view.taxa].sort(
+    (a, b) =>
+      told(a) - told(b) || Math.abs(b.difference?.value ?? 0) - Math.abs(a.difference?.value ?? 0),
+  );
+}

@@ -486,8 +486,9 @@ fn report_conflicts(
     findings: &mut Vec<Finding>,
 ) {
     let contour = |index: usize| matches!(network.vertices[index].kind, Kind::Contour(_));
-    let mut crossing = conflicts.iter().filter(|[from, to]| contour(*from) && contour(*to));
-    if let Some(&[from, _]) = crossing.next() {
+    let segments = conflicts.iter().filter(|[from, to]| contour(*from) && contour(*to));
+    let mut crossing = segments.map(|&[from, _]| from).chain(network.clashes.iter().copied());
+    if let Some(from) = crossing.next() {
         let count = 1 + crossing.count();
         let Vertex { x, y, .. } = network.vertices[from];
         let at = outline.extent().min() + Coord { x, y };

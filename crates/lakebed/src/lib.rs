@@ -30,6 +30,10 @@
 //! - [`littoral_area`] within a range of depths; [`zone_statistics`] the same for a part of the lake
 //! - [`depth_bands`], [`deeper_than`], [`contour_lines`] shapes to draw
 //!
+//! ## Maps
+//! - [`Frame`] the rectangle a map shows, with round grid lines
+//! - [`simplified`], [`simplified_lines`] fewer vertices, for drawing only
+//!
 //! Things noticed on the way to a result that stands are [`Finding`]s; what cannot stand is an error
 //! with a `hint()`.
 
@@ -37,9 +41,12 @@ mod coverage;
 mod crs;
 mod depth;
 mod finding;
+mod frame;
 mod morphometry;
 mod outline;
 mod slip;
+#[cfg(test)]
+mod test_lakes;
 
 pub use crs::{Crs, CrsError, coord_of};
 pub use depth::{
@@ -47,6 +54,7 @@ pub use depth::{
     DepthRaster, ErrorMethod, Grid, Method, ShoreRule, Sounding,
 };
 pub use finding::{Finding, Severity};
+pub use frame::{Frame, GridLines, simplified, simplified_lines};
 pub use morphometry::{
     ContourSet, DepthBand, HypsographyRow, Littoral, Morphometry, MorphometryError, Rule,
     ZoneStatistics, contour_lines, deeper_than, depth_bands, fetch, hypsography, littoral_area,

@@ -207,3 +207,6 @@ impl Morphometry {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

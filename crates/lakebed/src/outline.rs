@@ -384,6 +384,23 @@ impl Outline {
         whole.unwrap_or_else(|| Rect::new(Coord::zero(), Coord::zero()))
     }
 
+    /// Degrees from grid north to true north at the middle of the lake, clockwise.
+    ///
+    /// Up on a map drawn in the working system is grid north; in UTM the two part by less than three degrees.
+    pub fn convergence(&self) -> f64 {
+        const STEP: f64 = 1e-4;
+        let middle = self.extent_lon_lat().center();
+        let at = |latitude: f64| {
+            let place = LonLat::new(middle.x, latitude).ok()?;
+            self.crs().project(place).ok()
+        };
+        let north = if middle.y < 89.0 { STEP } else { -STEP };
+        at(middle.y).zip(at(middle.y + north)).map_or(0.0, |(from, to)| {
+            let along = (to - from) * north.signum();
+            along.x.atan2(along.y).to_degrees()
+        })
+    }
+
     /// Whether a place in the working system's metres is water of this lake.
     pub fn contains(&self, metres: Coord<f64>) -> bool {
         self.inner.water.contains(&metres)

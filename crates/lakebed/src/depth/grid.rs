@@ -236,12 +236,10 @@ fn mirrored(
     read: &dyn Fn(Coord<f64>) -> Option<f64>,
 ) -> Option<f64> {
     let on_shore = outline.nearest_shore(at);
-    match shore {
-        ShoreRule::FromData => read(on_shore),
-        _ => {
-            let mirror = on_shore * 2.0 - at;
-            let depth = if outline.contains(mirror) { read(mirror)? } else { 0.0 };
-            Some(-depth.max(1e-6))
-        }
+    if shore == ShoreRule::FromData {
+        return read(on_shore);
     }
+    let mirror = on_shore * 2.0 - at;
+    let depth = if outline.contains(mirror) { read(mirror)? } else { 0.0 };
+    Some(-depth.max(1e-6))
 }

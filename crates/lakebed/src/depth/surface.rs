@@ -41,25 +41,38 @@ impl HasPosition for Vertex {
 pub(super) type Constrained = ConstrainedDelaunayTriangulation<Vertex>;
 pub(super) type Delaunay = DelaunayTriangulation<Vertex>;
 
+/// To a hundredth of a millimetre, so that rounding does not make two vertices of one; −0 becomes 0.
+fn snap(metres: f64) -> f64 {
+    (metres * 1e5).round() / 1e5 + 0.0
+}
+
 /// Vertices, each place once, and the lines between them that no triangle may cross.
 #[derive(Debug, Default, Clone)]
 pub(super) struct Network {
     pub(super) vertices: Vec<Vertex>,
     pub(super) edges: Vec<[usize; 2]>,
+    /// Vertices that contours of different depth share.
+    pub(super) clashes: Vec<usize>,
     places: HashMap<(u64, u64), usize>,
 }
 
 impl Network {
     /// Adds a vertex, or finds the one that is there; the stronger kind keeps the depth.
     pub(super) fn add(&mut self, vertex: Vertex) -> usize {
-        // −0 and 0 are one place
-        let vertex = Vertex { x: vertex.x + 0.0, y: vertex.y + 0.0, ..vertex };
+        let vertex = Vertex { x: snap(vertex.x), y: snap(vertex.y), ..vertex };
         let key = (vertex.x.to_bits(), vertex.y.to_bits());
         let next = self.vertices.len();
         let index = *self.places.entry(key).or_insert(next);
         if index == next {
             self.vertices.push(vertex);
-        } else if vertex.kind < self.vertices[index].kind {
+            return index;
+        }
+        let there = self.vertices[index];
+        if let (Kind::Contour(_), Kind::Contour(_)) = (vertex.kind, there.kind) {
+            if 1e-9 < (vertex.depth - there.depth).abs() {
+                self.clashes.push(index);
+            }
+        } else if vertex.kind < there.kind {
             self.vertices[index] = vertex;
         }
         index

@@ -124,11 +124,3 @@ pub fn contour_lines(model: &DepthModel, depths: &[Metres]) -> Vec<ContourSet> {
         })
         .collect()
 }
-
-/// Ground in the cells of a band, for tests of the shapes against the cells.
-#[cfg(test)]
-pub(super) fn ground(model: &DepthModel, shape: &MultiPolygon<f64>) -> f64 {
-    use geo::Area;
-    let cell = model.grid().cell().metres();
-    shape.unsigned_area() * super::cell_ground(model) / (cell * cell)
-}

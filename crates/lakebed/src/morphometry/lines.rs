@@ -7,17 +7,19 @@ use units::Metres;
 
 /// Degrees between the directions first tried for the maximum length.
 const FIRST_STEP: f64 = 1.0;
+/// How often the step is divided by five around the best direction.
+const REFINEMENTS: usize = 7;
 
 /// The longest straight line over open water in a direction, ended by the first land, islands as well.
 ///
-/// `bearing` is in degrees clockwise from the grid north of the working system; a bearing and its opposite
-/// have one fetch.
+/// `bearing` is in degrees clockwise from true north; a bearing and its opposite have one fetch.
 ///
 /// # Assumptions
 /// The longest line of a direction touches a vertex of the shore, so only lines by a vertex are measured. Lengths are
 /// in the plane of the working system, multiplied by its mean scale on the lake.
 pub fn fetch(outline: &Outline, bearing: f64) -> Metres {
-    Metres::new(longest_towards(outline, bearing) * outline.area_scale().sqrt())
+    let grid_bearing = bearing + outline.convergence();
+    Metres::new(longest_towards(outline, grid_bearing) * outline.area_scale().sqrt())
 }
 
 /// The longest straight line over open water in any direction.
@@ -35,7 +37,7 @@ pub fn max_length(outline: &Outline) -> Metres {
     };
     let mut best = longest(&mut (0..count).map(|i| i as f64 * FIRST_STEP));
     let mut step = FIRST_STEP;
-    for _ in 0..3 {
+    for _ in 0..REFINEMENTS {
         step /= 5.0;
         let around = longest(&mut (-5..=5).map(|i| f64::from(i).mul_add(step, best.0)));
         if best.1 < around.1 {

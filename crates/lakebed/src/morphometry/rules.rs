@@ -188,7 +188,7 @@ mod tests {
     /// says 34.031 where the 1 m layers give 17.776 + 17.256; mended, the sum is the printed 46.9 · 10⁶.
     #[test]
     fn water_on_the_web_grindstone_misprint() {
-        let mended = 468.193 - 34.031 + (17.776 + 17.256);
+        let mended: f64 = 468.193 - 34.031 + (17.776 + 17.256);
         assert!((mended - 469.194).abs() < 1e-9);
         assert_eq!(units::decimals(mended / 10.0, 1), "46.9");
         assert_eq!(units::decimals(468.193 / 10.0, 1), "46.8");

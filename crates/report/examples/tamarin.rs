@@ -4,7 +4,7 @@
 #[path = "../tests/tamarin/mod.rs"]
 mod tamarin;
 
-use report::{Palette, field_sheets, site_map};
+use report::{Palette, field_sheets, site_map, survey_report};
 use std::path::Path;
 
 fn main() {
@@ -21,6 +21,8 @@ fn main() {
         let settings = tamarin::settings(palette);
         let page = tamarin::site_map_page();
         keep(&format!("map{tail}.pdf"), site_map(&page, &settings, &fonts).unwrap());
+        let report = tamarin::survey_report();
+        keep(&format!("report{tail}.pdf"), survey_report(&report, &settings, &fonts).unwrap());
     }
     let settings = tamarin::settings(Palette::BlackAndWhite);
     keep("sheets.pdf", field_sheets(&tamarin::sheets(), &settings, &fonts).unwrap());

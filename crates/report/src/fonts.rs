@@ -160,4 +160,20 @@ impl Fonts {
         };
         size * text.chars().map(advance).sum::<f64>()
     }
+
+    /// A text cut so that it fits a width, with … where it was cut.
+    pub(crate) fn shorten(&self, text: &str, size: f64, face: Face, width: f64) -> String {
+        if self.width(text, size, face) <= width {
+            return text.to_owned();
+        }
+        let mut short: Vec<char> = text.chars().collect();
+        while short.pop().is_some() {
+            let cut: String = short.iter().collect();
+            let cut = format!("{}…", cut.trim_end());
+            if self.width(&cut, size, face) <= width {
+                return cut;
+            }
+        }
+        "…".to_owned()
+    }
 }

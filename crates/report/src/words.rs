@@ -65,6 +65,12 @@ pub(crate) fn list(items: &[String]) -> String {
     }
 }
 
+/// The text with a full stop, unless it ends with one.
+pub(crate) fn stop(text: &str) -> String {
+    let text = text.trim_end();
+    if text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
+}
+
 /// First letter large.
 pub(crate) fn sentence(text: &str) -> String {
     let mut letters = text.chars();
@@ -97,5 +103,6 @@ mod tests {
         assert_eq!(count(1, "site", "sites"), "1 site");
         assert_eq!(count(1_204, "site", "sites"), "1,204 sites");
         assert_eq!(sentence("élan"), "Élan");
+        assert_eq!([stop("T.K., A.M."), stop("a day")], ["T.K., A.M.", "a day."]);
     }
 }

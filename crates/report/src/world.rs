@@ -124,10 +124,31 @@ fn file_id(name: &str) -> Option<FileId> {
     Some(RootedPath::new(VirtualRoot::Project, path).intern())
 }
 
+/// A word longer than any line of a table gets soft hyphens, so that it breaks rather than runs off.
+fn breakable(text: &str) -> String {
+    const LONGEST: usize = 24;
+    const EVERY: usize = 12;
+    if text.split_whitespace().all(|word| word.chars().count() <= LONGEST) {
+        return text.to_owned();
+    }
+    let with_hyphens = |word: &str| -> String {
+        if word.chars().count() <= LONGEST {
+            return word.to_owned();
+        }
+        let letters: Vec<char> = word.chars().collect();
+        letters
+            .chunks(EVERY)
+            .map(|part| part.iter().collect::<String>())
+            .collect::<Vec<_>>()
+            .join("\u{ad}")
+    };
+    text.split(' ').map(with_hyphens).collect::<Vec<_>>().join(" ")
+}
+
 /// Makes every text of the data printable; keys are ours and stay.
 fn clean(value: &mut Value, fonts: &Fonts, missing: &mut BTreeSet<char>) {
     match value {
-        Value::String(text) => *text = fonts.printable(text, missing),
+        Value::String(text) => *text = breakable(&fonts.printable(text, missing)),
         Value::Array(items) => items.iter_mut().for_each(|item| clean(item, fonts, missing)),
         Value::Object(fields) => {
             fields.values_mut().for_each(|field| clean(field, fonts, missing));

@@ -297,7 +297,7 @@ pub fn depth_histogram(
     }
     let step = round_step(most as f64).max(1.0);
     let end = (most as f64 / step).ceil() * step;
-    let (left, top, bottom, right) = (34.0, 16.0, height - 22.0, width - 22.0);
+    let (left, top, bottom, right) = (34.0, 22.0, height - 22.0, width - 22.0);
     let y = |count: f64| bottom - (bottom - top) * count / end;
     let figure = Lettering::new(SIZE, Face::Plain, theme.second);
     let mut count = 0.0;
@@ -306,7 +306,7 @@ pub fn depth_histogram(
         svg.text((left - 7.0, y(count) + 4.0), &tick_label(count, step), figure.end());
         count += step;
     }
-    svg.text((2.0, 10.0), "sites", figure);
+    svg.text((left - 7.0, 9.0), "sites", figure);
     let wide = (right - left) / classes.len() as f64;
     for (index, class) in classes.iter().enumerate() {
         let x = left + wide * index as f64;

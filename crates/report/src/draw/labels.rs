@@ -76,7 +76,8 @@ impl Obstacles {
             .map(|(rank, rect)| (self.cost(rect, ground) + 0.25 * rank as f64, rect))
             .min_by(|a, b| a.0.total_cmp(&b.0))?
             .1;
-        self.block(best);
+        // air at both ends, so that neighbours do not read as one word
+        self.block(Rect { x: best.x - 2.5, width: best.width + 5.0, ..best });
         Some(best)
     }
 }

@@ -59,10 +59,10 @@ pub enum Sign {
 const SIZE: f64 = 12.0;
 const PAD: f64 = 14.0;
 /// Room for scale bar and north.
-pub(super) const SCALE_ROOM: f64 = 190.0;
+pub(super) const SCALE_ROOM: f64 = 165.0;
 const SIGN_WIDTH: f64 = 30.0;
 const SIGN_ROWS: usize = 3;
-const GAP: f64 = 18.0;
+const GAP: f64 = 14.0;
 const BLOCK_GAP: f64 = 12.0;
 
 /// Puts items of some widths into rows: left end and row of each, and the number of rows.

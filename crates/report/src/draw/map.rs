@@ -144,7 +144,7 @@ pub fn draw_map(map: &MapData, style: &MapStyle, fonts: &Fonts) -> Result<Drawin
         plane,
         inner,
         field,
-        obstacles: Obstacles::new(field.inset(2.0), shore.clone()),
+        obstacles: Obstacles::new(field.inset(4.0), shore.clone()),
         shore,
     };
     painter.svg.rect(inner.x, inner.y, inner.width, inner.height, Ink::fill(theme.land));

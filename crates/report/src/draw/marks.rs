@@ -32,7 +32,7 @@ pub(super) fn draw_mark(
             svg.circle(place, radius, Ink::fill(theme.plant).edged(theme.paper, 0.7));
         }
         Mark::NotFound | Mark::Count(0) => {
-            svg.circle(place, radius, Ink::fill(theme.paper).edged(theme.second, 0.9));
+            svg.circle(place, radius, Ink::fill(theme.paper).edged(theme.second, 0.4 * radius));
         }
         Mark::NotReached => {
             let (x, y) = place;
@@ -48,7 +48,7 @@ pub(super) fn mark_radius(mark: Mark, scale: f64) -> f64 {
         Mark::Planned => (3.6 * scale).clamp(LEAST_RADIUS, 3.6),
         Mark::PlannedElsewhere => (2.4 * scale).clamp(1.3, 2.4),
         Mark::Found { step, of } => (rating_radius(step, of) * scale).max(LEAST_RADIUS),
-        Mark::Count(0) | Mark::NotFound => (2.2 * scale.min(1.0)).max(1.2),
+        Mark::Count(0) | Mark::NotFound => (2.2 * scale.min(1.0)).max(1.3),
         Mark::Count(count) => (count_radius(count) * scale).max(LEAST_RADIUS),
         Mark::NotReached => (3.6 * scale.min(1.0)).max(2.0),
     }
@@ -255,7 +255,7 @@ impl Painter<'_> {
         let middle = ashore.len() / 2;
         let mut order: Vec<usize> = (0..ashore.len()).collect();
         order.sort_by_key(|index| index.abs_diff(middle));
-        let far = width.max(height) / 2.0 + 7.0;
+        let (far_x, far_y) = (width / 2.0 + 7.0, height / 2.0 + 6.0);
         order
             .into_iter()
             .step_by(ashore.len().div_ceil(24).max(1))
@@ -263,7 +263,7 @@ impl Painter<'_> {
                 let (x, y) = ashore[index];
                 (0..12).map(move |turn| {
                     let angle = f64::from(turn) * std::f64::consts::TAU / 12.0;
-                    (x + far * angle.cos(), y + far * angle.sin())
+                    (x + far_x * angle.cos(), y + far_y * angle.sin())
                 })
             })
             .filter(|point| {

@@ -78,7 +78,7 @@ impl Painter<'_> {
 
     fn scale_bar(&mut self, metres: f64, sign: &str, edge_bar: f64) {
         let theme = self.theme;
-        let (length, pixels) = round_length(metres * self.plane.scale(), 110.0, ROUND);
+        let (length, pixels) = round_length(metres * self.plane.scale(), 90.0, ROUND);
         let right = self.inner.right() - 58.0;
         let left = right - pixels;
         let y = self.inner.bottom() - 30.0;

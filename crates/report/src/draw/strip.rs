@@ -23,7 +23,7 @@ pub struct DepthStrip {
 }
 
 /// Stacks of discs higher than this become bars.
-const MOST_ABOVE: f64 = 74.0;
+const MOST_ABOVE: f64 = 80.0;
 const MOST_BELOW: f64 = 58.0;
 const RING: f64 = 2.2;
 
@@ -36,12 +36,16 @@ pub fn depth_strip(
     fonts: &Fonts,
 ) -> Drawing {
     let theme = Theme::of(palette);
-    let deepest = units.depth_value(strip.deepest).max(1.0);
+    let whole = match units {
+        UnitSystem::Us => 1.0,
+        UnitSystem::Metric => 0.5,
+    };
+    let deepest = ((units.depth_value(strip.deepest) / whole - 1e-6).ceil() * whole).max(whole);
     let step = round_step(deepest);
     let label =
         format!("{} {}", tick_label((deepest / step).floor() * step, step), units.depth_unit());
     let (left, right) = (10.0, width - 14.0 - fonts.width(&label, SIZE, Face::Plain) / 4.0);
-    let n_bins = ((right - left) / 9.0).floor().max(1.0) as usize;
+    let n_bins = ((right - left) / 11.0).floor().max(1.0) as usize;
     let bin_of = |depth: Metres| {
         let share = (units.depth_value(depth) / deepest).clamp(0.0, 1.0);
         ((share * n_bins as f64) as usize).min(n_bins - 1)
@@ -57,7 +61,7 @@ pub fn depth_strip(
     for stack in &mut above {
         stack.sort_by(|a, b| mark_radius(*b, 1.0).total_cmp(&mark_radius(*a, 1.0)));
     }
-    let natural = 0.62;
+    let natural = 0.85;
     let stack_height =
         |stack: &Vec<Mark>| stack.iter().map(|mark| 2.0 * mark_radius(*mark, natural)).sum::<f64>();
     let highest = above.iter().map(stack_height).fold(0.0, f64::max);

@@ -31,23 +31,6 @@ pub(super) fn paginate(rows: &[SheetRow], per_sheet: usize) -> Vec<&[SheetRow]> 
     sheets
 }
 
-/// A text cut so that it fits a width, with … where it was cut.
-pub(super) fn shorten(text: &str, size: f64, face: Face, width: f64, fonts: &Fonts) -> String {
-    if fonts.width(text, size, face) <= width {
-        return text.to_owned();
-    }
-    let mut short: Vec<char> = text.chars().collect();
-    while !short.is_empty() {
-        short.pop();
-        let cut: String = short.iter().collect();
-        let cut = format!("{}…", cut.trim_end());
-        if fonts.width(&cut, size, face) <= width {
-            return cut;
-        }
-    }
-    "…".to_owned()
-}
-
 /// The legend under the rows.
 pub(super) struct Legend {
     /// Size of the letters in points.
@@ -111,7 +94,7 @@ pub(super) fn legend(sheets: &FieldSheets, paper: Paper, fonts: &Fonts) -> Legen
             let nameless = SheetSpecies { name: String::new(), ..item.clone() };
             let spare = column - item_width(&nameless, size, fonts);
             SheetSpecies {
-                name: shorten(&item.name, size, Face::Plain, spare, fonts),
+                name: fonts.shorten(&item.name, size, Face::Plain, spare),
                 ..item.clone()
             }
         })

@@ -7,7 +7,7 @@ use crate::error::{PrintError, no_sites};
 use crate::fonts::{Face, Fonts};
 use crate::settings::{Palette, Settings};
 use crate::world::{Job, Print, print};
-use layout::{legend, legend_room, paginate, shorten};
+use layout::{legend, legend_room, paginate};
 use serde_json::{Value, json};
 use units::{Metres, UnitSystem, decimals};
 
@@ -241,7 +241,7 @@ fn sheet_value(
     let size = if length(12.5) <= room { 12.5 } else { 10.5 };
     // two lines at most: a long survey name gives way
     let spare = 1.86 * room - (length(size) - fonts.width(&middle, size, Face::Plain));
-    let middle = shorten(&middle, size, Face::Plain, spare, fonts);
+    let middle = fonts.shorten(&middle, size, Face::Plain, spare);
     let digits = settings.units;
     let mut previous: Option<&SheetRow> = None;
     let rows: Vec<_> = rows
@@ -263,9 +263,9 @@ fn sheet_value(
                 (steps.into_iter().find(|size| fits(*size, 0.0)).unwrap_or(7.0), true)
             };
             json!({
-                "code": shorten(&row.code, if grouped { 9.0 } else { size }, Face::Bold, 46.0, fonts),
-                "zone": shorten(&row.zone, 9.0, Face::Plain, 46.0, fonts),
-                "group": row.group.as_ref().map(|group| shorten(group, size, Face::Bold, 46.0, fonts)),
+                "code": fonts.shorten(&row.code, if grouped { 9.0 } else { size }, Face::Bold, 46.0),
+                "zone": fonts.shorten(&row.zone, 9.0, Face::Plain, 46.0),
+                "group": row.group.as_ref().map(|group| fonts.shorten(group, size, Face::Bold, 46.0)),
                 "first": first,
                 "heavy": heavy,
                 "stacked": stacked,
@@ -296,14 +296,14 @@ fn two_lines(text: &str, size: f64, width: f64, fonts: &Fonts) -> String {
     let fits = |line: &str| fonts.width(line, size, Face::Italic) <= width;
     let (mut done, mut line) = (String::new(), String::new());
     for word in text.split_whitespace() {
-        let word = shorten(word, size, Face::Italic, width, fonts);
+        let word = fonts.shorten(word, size, Face::Italic, width);
         let longer = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
         if fits(&longer) {
             line = longer;
         } else if done.is_empty() {
             done = std::mem::replace(&mut line, word);
         } else {
-            line = shorten(&longer, size, Face::Italic, width, fonts);
+            line = fonts.shorten(&longer, size, Face::Italic, width);
             break;
         }
     }

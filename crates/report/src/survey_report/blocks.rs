@@ -49,6 +49,8 @@ pub(super) enum Body {
     Pictures { across: usize, items: Vec<(String, Line)> },
     /// A table.
     Table(Table),
+    /// Several blocks that share the margin's notes; their own notes are not shown.
+    Stack(Vec<Block>),
 }
 
 #[derive(Default)]
@@ -62,6 +64,8 @@ pub(super) struct Table {
 #[derive(Clone)]
 pub(super) struct Column {
     pub(super) head: Line,
+    /// A second line of the head.
+    pub(super) more: String,
     /// Width in points; none shares what is left.
     pub(super) width: Option<f64>,
     pub(super) align: &'static str,
@@ -76,7 +80,7 @@ pub(super) enum Cell {
 
 impl Column {
     pub(super) fn left(head: &str) -> Self {
-        Self { head: head.into(), width: None, align: "left", picture: None }
+        Self { head: head.into(), more: String::new(), width: None, align: "left", picture: None }
     }
 
     pub(super) fn right(head: &str) -> Self {
@@ -85,6 +89,10 @@ impl Column {
 
     pub(super) fn wide(self, points: f64) -> Self {
         Self { width: Some(points), ..self }
+    }
+
+    pub(super) fn more(self, more: impl Into<String>) -> Self {
+        Self { more: more.into(), ..self }
     }
 
     pub(super) fn under(self, picture: String) -> Self {
@@ -166,6 +174,15 @@ fn body_value(body: &Body) -> Value {
             "large": large,
             "paragraphs": paragraphs.iter().map(Line::value).collect::<Vec<_>>(),
         }),
+        Body::Stack(blocks) => json!({
+            "kind": "stack",
+            "blocks": blocks
+                .iter()
+                .map(|block| {
+                    json!({ "heading": block.heading.value(), "body": body_value(&block.body) })
+                })
+                .collect::<Vec<_>>(),
+        }),
         Body::Picture(name) => json!({ "kind": "picture", "name": name }),
         Body::Pictures { across, items } => json!({
             "kind": "pictures",
@@ -182,6 +199,7 @@ fn body_value(body: &Body) -> Value {
                 .iter()
                 .map(|column| json!({
                     "head": column.head.value(),
+                    "more": column.more,
                     "width": column.width,
                     "align": column.align,
                     "picture": column.picture,

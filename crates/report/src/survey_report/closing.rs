@@ -4,7 +4,7 @@ use super::Look;
 use super::blocks::{Block, Body, Column, Note, Section, Table};
 use super::input::{HowSeen, SiteOutcome, SurveyReport};
 use super::species::codes;
-use super::text::{Line, whole};
+use super::text::Line;
 use crate::words;
 use units::decimals;
 
@@ -87,8 +87,8 @@ pub(super) fn trust(report: &SurveyReport) -> Section {
                 line = line.plain(format!(" by {}", seal.by));
             }
             vec![
-                line.plain(". Any later change is listed here as an amendment."),
-                Line::new().plain("Checksum (SHA-256) ").bold(&seal.checksum),
+                line.plain("; any later change is listed here as an amendment."),
+                Line::new().plain("Checksum (SHA-256) ").bold(grouped(&seal.checksum)),
             ]
         }
         None => vec![Line::new().bold("Draft. ").plain(
@@ -125,8 +125,12 @@ pub(super) fn trust(report: &SurveyReport) -> Section {
     Section {
         name: "trust",
         question: "How far can these figures be trusted?".to_owned(),
-        answer: Line::new()
-            .plain("As far as the number of sites and the care of the crew carry them."),
+        answer: Line::new().bold(words::count(report.counts.sampled, "site", "sites")).plain(
+            format!(
+                ", {} each: read every figure with its interval.",
+                words::count(u64::from(report.method.throws), "throw", "throws")
+            ),
+        ),
         blocks,
     }
 }
@@ -135,7 +139,7 @@ pub(super) fn appendix(report: &SurveyReport, look: &Look<'_>) -> Section {
     let mut table = Table::new(vec![
         Column::left("Site").wide(40.0),
         Column::left("zone").wide(34.0),
-        Column::right(&format!("depth {}", look.units.depth_unit())).wide(36.0),
+        Column::right("depth").more(look.units.depth_unit()).wide(36.0),
         Column::left("bottom").wide(54.0),
         Column::left("plants and ratings"),
         Column::left("outcome, note").wide(128.0),
@@ -183,10 +187,10 @@ pub(super) fn appendix(report: &SurveyReport, look: &Look<'_>) -> Section {
     Section {
         name: "sites",
         question: "What was recorded at each site?".to_owned(),
-        answer: Line::new().plain(format!(
-            "{}: every one that was planned, whether or not it was reached.",
-            words::sentence(&whole(report.sites.len() as u64))
-        )),
+        answer: Line::new()
+            .plain("All ")
+            .bold(words::count(report.sites.len() as u64, "site", "sites"))
+            .plain(", reached or not, in the order of their codes."),
         blocks: vec![
             Block::new("", Body::Table(table))
                 .notes(vec![
@@ -199,6 +203,12 @@ pub(super) fn appendix(report: &SurveyReport, look: &Look<'_>) -> Section {
                 .wide(),
         ],
     }
+}
+
+/// A checksum in groups of eight, so that it can break across lines and be read aloud.
+fn grouped(checksum: &str) -> String {
+    let letters: Vec<char> = checksum.chars().collect();
+    letters.chunks(8).map(|part| part.iter().collect::<String>()).collect::<Vec<_>>().join(" ")
 }
 
 fn ratings(report: &SurveyReport) -> Line {

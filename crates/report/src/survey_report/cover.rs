@@ -57,18 +57,16 @@ pub(super) fn section(
     } else {
         report.question.clone()
     };
-    let (paragraphs, notes) = summary(report, look);
-    let summary = Block::new("", Body::Text { paragraphs, large: true }).notes(notes);
-    Ok(Section {
-        name: "cover",
-        question,
-        answer: Line::new(),
-        blocks: vec![
-            summary,
-            kinds_map(report, look, pictures)?,
-            commonest(report, look, pictures),
-        ],
-    })
+    let (paragraphs, mut notes) = summary(report, look);
+    let summary = Block::new("", Body::Text { paragraphs, large: true });
+    let mut map = kinds_map(report, look, pictures)?;
+    notes.append(&mut map.notes);
+    let top = Block::new("", Body::Stack(vec![summary, map])).notes(notes);
+    let mut blocks = vec![top];
+    if report.taxa.iter().any(|taxon| taxon.sites > 0) {
+        blocks.push(commonest(report, look, pictures));
+    }
+    Ok(Section { name: "cover", question, answer: Line::new(), blocks })
 }
 
 fn summary(report: &SurveyReport, look: &Look<'_>) -> (Vec<Line>, Vec<Note>) {
@@ -96,7 +94,7 @@ fn summary(report: &SurveyReport, look: &Look<'_>) -> (Vec<Line>, Vec<Note>) {
     let key = note(
         Line::new()
             .bold(format!("n = {}", whole(counts.sampled)))
-            .plain(format!(" {about}. Sites: {}. {throws} a site.", report.method.layout)),
+            .plain(format!(" {about}. {throws} a site.")),
     );
     let mut first = Line::new()
         .plain("We raked ")
@@ -215,7 +213,7 @@ fn kinds_map(
     let style = MapStyle {
         legend: vec![LegendRow::Marks { title: "kinds at a site".to_owned(), items }],
         description: format!("Map of {}: how many kinds of plant at each site", report.lake.name),
-        ..MapStyle::new(look.palette, look.units, look.body_px(), 350.0)
+        ..MapStyle::new(look.palette, look.units, look.body_px(), 330.0)
     };
     let picture = pictures.add(draw_map(&map, &style, look.fonts)?);
     let mut notes = vec![Note::on(
@@ -247,7 +245,7 @@ fn commonest(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pictures) ->
         "Intervals",
         Line::new()
             .plain(format!(
-                "Wilson, 95 %. Divided by all {} sampled. Open diamond: introduced. All species: page ",
+                "Wilson, 95 %. Divided by all {} sampled. Open diamond: introduced. All species: page\u{a0}",
                 words::count(report.counts.sampled, "site", "sites")
             ))
             .page_of("species")
@@ -258,7 +256,7 @@ fn commonest(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pictures) ->
     }
     let crew: Vec<String> = report.crew.iter().map(|member| member.name.clone()).collect();
     if !crew.is_empty() {
-        notes.push(Note::on("Crew", format!("{}.", crew.join(", "))));
+        notes.push(Note::on("Crew", words::stop(&crew.join(", "))));
     }
     notes.push(Note::on("Written", format!("{}.", words::date(look.printed_on))));
     Block::new("", Body::Table(table)).notes(notes)
@@ -292,7 +290,7 @@ pub(super) fn frequency_table(
             drawn(frequency),
             dot_kind(taxon.origin),
             axis,
-            (plot_px, 22.0),
+            (plot_px, 21.0),
             look.palette,
             look.fonts,
         );

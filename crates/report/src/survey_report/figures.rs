@@ -15,9 +15,9 @@ use units::{Metres, UnitSystem, decimals};
 pub(super) fn method(report: &SurveyReport, look: &Look<'_>) -> Section {
     let method = &report.method;
     let counts = &report.counts;
-    let mut sentences = vec![format!("Sites: {}.", method.layout)];
+    let mut sentences = vec![words::stop(&format!("Sites: {}", method.layout))];
     if !method.gear.is_empty() {
-        sentences.push(format!("Thrown: {}.", method.gear));
+        sentences.push(words::stop(&format!("Thrown: {}", method.gear)));
     }
     sentences.push(format!(
         "At each site {}{}.",
@@ -77,10 +77,11 @@ pub(super) fn method(report: &SurveyReport, look: &Look<'_>) -> Section {
     }
     let mut lake_notes = Vec::new();
     if !lake.place.is_empty() {
-        lake_notes.push(Note::on("Where", format!("{}.", lake.place)));
+        lake_notes.push(Note::on("Where", words::stop(&lake.place)));
     }
     if !lake.depth_reference.is_empty() {
-        lake_notes.push(Note::on("Depths", format!("below {}.", lake.depth_reference)));
+        lake_notes
+            .push(Note::on("Depths", words::stop(&format!("below {}", lake.depth_reference))));
     }
     if !lake.coordinates.is_empty() {
         lake_notes
@@ -112,7 +113,7 @@ pub(super) fn method(report: &SurveyReport, look: &Look<'_>) -> Section {
             ]),
             Block::new("How much is how much", Body::Table(scale)).notes(vec![Note::on(
                 "Scale",
-                format!("{}. Ratings are steps, not weights.", report.scale.name),
+                format!("{} Ratings are steps, not weights.", words::stop(&report.scale.name)),
             )]),
             Block::new("The lake in figures", Body::Table(facts)).notes(lake_notes),
         ],
@@ -133,7 +134,7 @@ pub(super) fn where_we_looked(
             y: site.y,
             mark: match &site.outcome {
                 SiteOutcome::Sampled if site.found.is_empty() => Mark::NotFound,
-                SiteOutcome::Sampled => Mark::Found { step: 2, of: 4 },
+                SiteOutcome::Sampled => Mark::Found { step: 1, of: 4 },
                 SiteOutcome::NotSampled(_) => Mark::NotReached,
                 SiteOutcome::NotVisited => Mark::PlannedElsewhere,
             },
@@ -141,7 +142,7 @@ pub(super) fn where_we_looked(
         .collect();
     let has = |mark: Mark| sites.iter().any(|site| site.mark == mark);
     let kinds = [
-        (Mark::Found { step: 2, of: 4 }, "plants found"),
+        (Mark::Found { step: 1, of: 4 }, "plants found"),
         (Mark::NotFound, "sampled, none found"),
         (Mark::NotReached, "not sampled"),
         (Mark::PlannedElsewhere, "not visited"),
@@ -164,7 +165,7 @@ pub(super) fn where_we_looked(
     let picture = pictures.add(draw_map(&map, &style, look.fonts)?);
     let mut notes = vec![Note::on(
         "Codes",
-        Line::new().plain("are the same in the table on page ").page_of("sites").plain("."),
+        Line::new().plain("are the same in the table on page\u{a0}").page_of("sites").plain("."),
     )];
     match &report.map.grid {
         GridReference::None => {}

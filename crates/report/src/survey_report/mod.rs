@@ -12,7 +12,7 @@ mod text;
 pub use input::*;
 
 use crate::error::{PrintError, no_sites};
-use crate::fonts::Fonts;
+use crate::fonts::{Face, Fonts};
 use crate::settings::{Palette, Settings};
 use crate::words;
 use crate::world::{Job, Print, print};
@@ -87,7 +87,12 @@ pub fn survey_report(
     let data = json!({
         "document": { "title": format!("{}, {}", report.lake.name, report.survey) },
         "head": {
-            "left": format!("{}, aquatic plant survey", report.lake.name),
+            "left": fonts.shorten(
+                &format!("{}, aquatic plant survey", report.lake.name),
+                9.75,
+                Face::Plain,
+                look.page_px * 0.75 - 150.0,
+            ),
             "right": words::dates(report.dates),
         },
         "foot": foot(report),

@@ -59,7 +59,11 @@ pub(super) fn tables(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pict
         name: "species",
         question: "What lives here, and how common is it?".to_owned(),
         answer,
-        blocks: vec![first, full_table(report, look)],
+        blocks: if report.taxa.is_empty() {
+            Vec::new()
+        } else {
+            vec![first, full_table(report, look)]
+        },
     }
 }
 
@@ -70,22 +74,22 @@ fn full_table(report: &SurveyReport, look: &Look<'_>) -> Block {
     let (all, littoral, vegetated) =
         (n(|t| t.all.as_ref()), n(|t| t.littoral.as_ref()), n(|t| t.vegetated.as_ref()));
     let headed =
-        |what: &str, n: u64| Column::right(&format!("{what}, n = {}", whole(n))).wide(62.0);
+        |what: &str, n: u64| Column::right(what).more(format!("n = {}", whole(n))).wide(64.0);
     let mut table = Table::new(vec![
-        Column::left("Code").wide(40.0),
+        Column::left("Code").wide(38.0),
         Column::left("Species"),
         headed("% of all", all),
         headed("% of littoral", littoral),
-        headed("% of vegetated", vegetated),
-        Column::right("relative %").wide(42.0),
-        Column::right("mean rating").wide(36.0),
-        Column::right("only seen").wide(30.0),
-        Column::right(&format!("deepest, {}", look.units.depth_unit())).wide(42.0),
+        headed("% of veget.", vegetated),
+        Column::right("relative").more("%").wide(42.0),
+        Column::right("mean").more("rating").wide(38.0),
+        Column::right("only").more("seen").wide(32.0),
+        Column::right("deepest").more(look.units.depth_unit()).wide(42.0),
     ]);
     for taxon in &report.taxa {
         let mut words = Line::new().plain(&taxon.common_name);
         if taxon.common_name != taxon.scientific_name {
-            words = words.plain(" ").italic(&taxon.scientific_name);
+            words = words.new_line().italic(&taxon.scientific_name);
         }
         if taxon.listed_noxious {
             words = words.plain(", listed noxious");
@@ -323,7 +327,7 @@ fn one_species(
         zone_codes: ZoneCodes::OnLand,
         landmark_names: true,
         description: format!("Map of {}: {}", report.lake.name, plain_name(taxon)),
-        ..MapStyle::new(look.palette, look.units, wide_px(look), 500.0)
+        ..MapStyle::new(look.palette, look.units, wide_px(look), 385.0)
     };
     let picture = pictures.add(draw_map(&map, &style, look.fonts)?);
 
@@ -387,11 +391,11 @@ fn one_species(
         answer = answer.plain(" At ").bold(of_sites(frequency));
     }
     let most = taxon.ratings.iter().enumerate().max_by_key(|(index, n)| (**n, usize::MAX - index));
-    if let Some((step, n)) = most.filter(|(_, n)| **n > 0)
+    if let Some((step, _)) = most.filter(|(_, n)| **n > 0)
         && report.scale.steps.len() > 1
         && let Some(step) = report.scale.steps.get(step)
     {
-        answer = answer.plain(format!(", most often {} ({})", step.name, whole(*n)));
+        answer = answer.plain(format!(", most often {}", step.name));
     }
     let answer = answer.plain(".").key(1);
     Ok(Section {

@@ -17,6 +17,8 @@ enum Style {
     Key,
     /// The page of a section, by its name.
     Page,
+    /// A new line.
+    Break,
 }
 
 impl Line {
@@ -52,13 +54,13 @@ impl Line {
         self.with(Style::Page, section)
     }
 
+    pub(super) fn new_line(self) -> Self {
+        self.with(Style::Break, " ")
+    }
+
     pub(super) fn then(mut self, other: Self) -> Self {
         self.0.extend(other.0);
         self
-    }
-
-    pub(super) const fn is_empty(&self) -> bool {
-        self.0.is_empty()
     }
 
     pub(super) fn value(&self) -> Value {
@@ -71,6 +73,7 @@ impl Line {
                     Style::Italic => "italic",
                     Style::Key => "key",
                     Style::Page => "page",
+                    Style::Break => "break",
                 };
                 json!([style, text])
             })

@@ -2,20 +2,22 @@
 //! one survey. Every figure is computed here from the invented sites.
 #![allow(dead_code, missing_docs, unreachable_pub)]
 
-use geo_types::{Coord, LineString, MultiLineString, MultiPolygon, Polygon};
-use jiff::civil::date;
-use report_crate::draw::{
+#[path = "report.rs"]
+mod survey;
+pub use survey::survey_report;
+
+use ::report::draw::{
     Contour, DepthBand, GridReference, LandmarkKind, LandmarkMark, MapData, Mark, SiteMark,
     SubAreaShape, TreatedBed, ZoneShape,
 };
-use report_crate::sheet::{CodeWords, FieldSheets, SheetRow, SheetSpecies};
-use report_crate::site_map::SiteMap;
-use report_crate::{Fonts, Palette, Paper, Settings};
+use ::report::sheet::{CodeWords, FieldSheets, SheetRow, SheetSpecies};
+use ::report::site_map::SiteMap;
+use ::report::{Fonts, Palette, Paper, Settings};
+use geo_types::{Coord, LineString, MultiLineString, MultiPolygon, Polygon};
+use jiff::civil::date;
 use std::f64::consts::TAU;
 use std::path::PathBuf;
 use units::{LonLat, Metres, SquareMetres, UnitSystem};
-
-extern crate report as report_crate;
 
 /// The fonts, or none with a printed line when they are not installed.
 pub fn fonts() -> Option<Fonts> {

@@ -142,8 +142,7 @@ pub fn declination_and_equation_of_time(julian_day: f64) -> (f64, f64) {
         + (2.0 * anomaly).sin() * (0.019_993 - t * 0.000_101)
         + (3.0 * anomaly).sin() * 0.000_289;
     let node = (125.04 - 1_934.136 * t).to_radians();
-    let longitude =
-        (mean_longitude + centre - 0.005_69 - 0.004_78 * node.sin()).to_radians();
+    let longitude = (mean_longitude + centre - 0.005_69 - 0.004_78 * node.sin()).to_radians();
     let seconds = 21.448 - t * (46.815 + t * (0.000_59 - t * 0.001_813));
     let mean_obliquity = 23.0 + (26.0 + seconds / 60.0) / 60.0;
     let obliquity = (mean_obliquity + 0.002_56 * node.cos()).to_radians();
@@ -191,7 +190,8 @@ impl Sky {
     fn altitude(&self, minutes: f64) -> f64 {
         let (declination, equation) = self.sun(minutes);
         let hour_angle = (minutes + equation + 4.0 * self.place.longitude()) / 4.0 - 180.0;
-        let (latitude, declination) = (self.place.latitude().to_radians(), declination.to_radians());
+        let (latitude, declination) =
+            (self.place.latitude().to_radians(), declination.to_radians());
         (latitude.sin() * declination.sin()
             + latitude.cos() * declination.cos() * hour_angle.to_radians().cos())
         .clamp(-1.0, 1.0)

@@ -3,8 +3,6 @@
 //! Two ways: with `UI_DIST` naming a folder of built screens nothing of Node is needed; without it,
 //! `npm ci` runs when the lock file is newer than what is installed, then Vite builds.
 
-#![expect(clippy::print_stdout, reason = "a build script speaks to cargo on standard output")]
-
 use std::env;
 use std::fmt::Write as _;
 use std::fs;
@@ -27,7 +25,10 @@ fn run() -> Result<(), String> {
     println!("cargo::rerun-if-env-changed=UI_DIST");
     let out = PathBuf::from(env::var_os("OUT_DIR").ok_or("cargo did not set OUT_DIR")?);
     let dist = match env::var_os("UI_DIST") {
-        Some(folder) => PathBuf::from(folder),
+        Some(folder) => {
+            println!("cargo::rerun-if-changed={}", Path::new(&folder).display());
+            PathBuf::from(folder)
+        }
         None => build_screens(&out)?,
     };
     let dist = dist
@@ -39,7 +40,6 @@ fn run() -> Result<(), String> {
             dist.display()
         ));
     }
-    println!("cargo::rerun-if-changed={}", dist.display());
     let table = table(&dist)?;
     fs::write(out.join("table.rs"), table).map_err(|error| format!("table.rs: {error}"))
 }
@@ -122,7 +122,8 @@ fn table(dist: &Path) -> Result<String, String> {
     files.sort();
     let mut source = String::from("static ASSETS: &[Asset] = &[\n");
     for name in &files {
-        if name.ends_with(".br") || name.ends_with(".gz") || name.starts_with(PRINT_FONTS) {
+        let packed = [".br", ".gz"].iter().any(|ending| name.ends_with(ending));
+        if packed || name.starts_with(PRINT_FONTS) {
             continue;
         }
         let path = dist.join(name);
@@ -130,34 +131,40 @@ fn table(dist: &Path) -> Result<String, String> {
         let twin = |ending: &str| {
             let name = format!("{name}.{ending}");
             if files.contains(&name) {
-                format!("Some(include_bytes!({:?}))", dist.join(name))
+                format!("Some(include_bytes!({}))", literal(&dist.join(name)))
             } else {
                 "None".to_owned()
             }
         };
         let _ = writeln!(
             source,
-            "    Asset {{ path: {name:?}, content_type: {:?}, etag: \"\\\"{:016x}\\\"\", bytes: include_bytes!({path:?}), brotli: {}, gzip: {} }},",
+            "    Asset {{ path: {name:?}, content_type: {:?}, etag: \"\\\"{:016x}\\\"\", bytes: include_bytes!({}), brotli: {}, gzip: {} }},",
             content_type(name),
             mark(&bytes),
+            literal(&path),
             twin("br"),
             twin("gz"),
         );
     }
     source.push_str("];\nstatic FONTS: &[&[u8]] = &[\n");
-    for face in FACES {
-        let path = dist.join(PRINT_FONTS).join(format!("{face}.ttf"));
-        if path.is_file() {
-            let _ = writeln!(source, "    include_bytes!({path:?}),");
-        } else {
-            println!(
-                "cargo::warning=no font for print at `{}`: print falls back to another typeface",
-                path.display()
-            );
-        }
+    let folder = dist.join(PRINT_FONTS);
+    let fonts = FACES.map(|face| folder.join(format!("{face}.ttf")));
+    for path in fonts.iter().filter(|path| path.is_file()) {
+        let _ = writeln!(source, "    include_bytes!({}),", literal(path));
+    }
+    if !fonts.iter().all(|path| path.is_file()) {
+        println!(
+            "cargo::warning=fonts for print are missing in `{}`: print falls back to another typeface",
+            folder.display()
+        );
     }
     source.push_str("];\n");
     Ok(source)
+}
+
+/// A path as a Rust string literal.
+fn literal(path: &Path) -> String {
+    format!("{:?}", path.to_string_lossy())
 }
 
 fn collect(root: &Path, folder: &Path, files: &mut Vec<String>) -> Result<(), String> {

@@ -14,7 +14,9 @@ function read(schema) {
     const rest = variants.filter((variant) => variant.type !== "null");
     if (rest.length !== 1) throw new Error(`a choice of ${rest.length} kinds is not known here`);
     const [type, shape] = read(rest[0]);
-    return rest.length < variants.length ? [`${type} | null`, `{ nullable: ${shape} }`] : [type, shape];
+    return rest.length < variants.length
+      ? [`${type} | null`, `{ nullable: ${shape} }`]
+      : [type, shape];
   }
   if (schema.$ref) {
     const name = schema.$ref.split("/").at(-1);
@@ -49,7 +51,8 @@ function read(schema) {
   }
 }
 
-const comment = (text, indent) => (text ? `${indent}/** ${text.replace(/\s+/g, " ").trim()} */\n` : "");
+const comment = (text, indent) =>
+  text ? `${indent}/** ${text.replace(/\s+/g, " ").trim()} */\n` : "";
 
 /** The whole file as text. */
 export function contract(document) {

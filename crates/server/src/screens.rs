@@ -14,14 +14,11 @@ pub(crate) async fn file(request: Request) -> Response {
     let path = request.uri().path();
     let found =
         ui::asset(path).or_else(|| is_place(path).then(|| ui::asset("index.html")).flatten());
-    match found {
-        Some(asset) => send(asset, request.headers()),
-        None => {
-            let hint = "go to the first page and start from there";
-            ApiError::refuse(StatusCode::NOT_FOUND, &format!("no page `{path}`"), hint)
-                .into_response()
-        }
+    if let Some(asset) = found {
+        return send(asset, request.headers());
     }
+    let hint = "go to the first page and start from there";
+    ApiError::refuse(StatusCode::NOT_FOUND, &format!("no page `{path}`"), hint).into_response()
 }
 
 /// A place in the screens has no dot in its last part; a file that is not there has.

@@ -1,5 +1,5 @@
-import Feature from "ol/Feature";
 import type { Extent } from "ol/extent";
+import Feature from "ol/Feature";
 import type Geometry from "ol/geom/Geometry";
 import LineString from "ol/geom/LineString";
 import MultiLineString from "ol/geom/MultiLineString";
@@ -51,7 +51,13 @@ export interface ChartEvents {
 
 type Layer = VectorLayer<VectorSource<Feature<Geometry>>>;
 const layer = (zIndex: number, declutter = false): Layer =>
-  new VectorLayer({ source: new VectorSource<Feature<Geometry>>(), zIndex, declutter, updateWhileAnimating: true, updateWhileInteracting: true });
+  new VectorLayer({
+    source: new VectorSource<Feature<Geometry>>(),
+    zIndex,
+    declutter,
+    updateWhileAnimating: true,
+    updateWhileInteracting: true,
+  });
 
 function fill(target: Layer, features: readonly Feature<Geometry>[]): void {
   const source = target.getSource();
@@ -59,7 +65,11 @@ function fill(target: Layer, features: readonly Feature<Geometry>[]): void {
   source?.addFeatures([...features]);
 }
 
-function feature(geometry: Geometry | null, style: Style | Style[], code?: string): Feature<Geometry>[] {
+function feature(
+  geometry: Geometry | null,
+  style: Style | Style[],
+  code?: string,
+): Feature<Geometry>[] {
   if (!geometry) return [];
   const made = new Feature<Geometry>(geometry);
   made.setStyle(style);
@@ -102,7 +112,11 @@ export class LakeChart {
       target,
       controls: [],
       layers: Object.values(this.#layers),
-      interactions: defaultInteractions({ onFocusOnly: true, altShiftDragRotate: false, pinchRotate: false }),
+      interactions: defaultInteractions({
+        onFocusOnly: true,
+        altShiftDragRotate: false,
+        pinchRotate: false,
+      }),
       keyboardEventTarget: target,
     });
     this.#map.on("postrender", () => this.#tell());
@@ -244,7 +258,11 @@ export class LakeChart {
     const view = this.#map.getView();
     const [x = 0, y = 0] = view.getCenter() ?? [];
     const [width = 0, height = 0] = this.#map.getSize() ?? [];
-    this.#events.view({ resolution: view.getResolution() ?? 1, centre: [x, y], size: [width, height] });
+    this.#events.view({
+      resolution: view.getResolution() ?? 1,
+      centre: [x, y],
+      size: [width, height],
+    });
   }
 
   #zone(code: string | null): ShapeView | undefined {
@@ -277,7 +295,9 @@ export class LakeChart {
         return feature(readGeometry(band.geometry), style);
       }),
     ]);
-    const contour = new Style({ stroke: line(quiet ? "#08306B55" : "#08306B70", quiet ? 0.4 : 0.5) });
+    const contour = new Style({
+      stroke: line(quiet ? "#08306B55" : "#08306B70", quiet ? 0.4 : 0.5),
+    });
     const limit = new Style({ stroke: line(ink.navy, quiet ? 0.9 : 1.3) });
     const sub = new Style({ stroke: line(`${ink.ink}73`, 0.55) });
     fill(this.#layers.lines, [
@@ -285,7 +305,9 @@ export class LakeChart {
         const isLimit = options.limit !== null && Math.abs(c.depth_m - options.limit) < 0.02;
         return feature(readGeometry(c.geometry), isLimit ? limit : contour);
       }),
-      ...(quiet ? [] : view.sub_areas.flatMap((shape) => feature(readGeometry(shape.geometry), sub))),
+      ...(quiet
+        ? []
+        : view.sub_areas.flatMap((shape) => feature(readGeometry(shape.geometry), sub))),
     ]);
     const edge = new Style({ stroke: line(ink.ink, 1.1), fill: new Fill({ color: "#FFFFFF00" }) });
     const guarded = new Style({
@@ -300,18 +322,27 @@ export class LakeChart {
       ...(quiet
         ? []
         : view.zones.flatMap((zone) =>
-            feature(readGeometry(zone.geometry), zone.protection === "conservation" ? guarded : edge, zone.code),
+            feature(
+              readGeometry(zone.geometry),
+              zone.protection === "conservation" ? guarded : edge,
+              zone.code,
+            ),
           )),
       ...(options.treatments
         ? view.treatments.flatMap((shape) => feature(readGeometry(shape.geometry), treated))
         : []),
     ]);
     const small = (this.#map.getSize()?.[0] ?? 400) < 200;
-    fill(this.#layers.shore, feature(outline, new Style({ stroke: line(ink.ink, small ? 1 : 1.4) })));
+    fill(
+      this.#layers.shore,
+      feature(outline, new Style({ stroke: line(ink.ink, small ? 1 : 1.4) })),
+    );
     fill(
       this.#layers.places,
       options.landmarks
-        ? view.landmarks.flatMap((place) => feature(new Point([place.x, place.y]), landmark(place.kind, ink)))
+        ? view.landmarks.flatMap((place) =>
+            feature(new Point([place.x, place.y]), landmark(place.kind, ink)),
+          )
         : [],
     );
   }
@@ -401,7 +432,13 @@ export class LakeChart {
     out.push(
       ...feature(
         new Point(at),
-        words({ text: name, font: font(14, 700), colour: ink.accent, halo: ink.land, haloWidth: 5 }),
+        words({
+          text: name,
+          font: font(14, 700),
+          colour: ink.accent,
+          halo: ink.land,
+          haloWidth: 5,
+        }),
       ),
     );
   }
@@ -457,7 +494,12 @@ export class LakeChart {
       const from: [number, number] = [zone.label[0] ?? 0, zone.label[1] ?? 0];
       const place = onLand(from, size, resolution, water, this.extent(), taken);
       if (!place) {
-        out.push(...feature(new Point(from), words({ text, font: font(12, 600), colour: ink.ink, halo: "#FFFFFFCC" })));
+        out.push(
+          ...feature(
+            new Point(from),
+            words({ text, font: font(12, 600), colour: ink.ink, halo: "#FFFFFFCC" }),
+          ),
+        );
         continue;
       }
       taken.push(place.box);
@@ -486,23 +528,48 @@ export class LakeChart {
     if (!view) return [];
     const ink = this.#ink;
     const bands = view.bands.length;
-    const bandAt = (depth: number) => Math.max(0, view.bands.findLastIndex((band) => band.from_m <= depth + 1e-6));
+    const bandAt = (depth: number) =>
+      Math.max(
+        0,
+        view.bands.findLastIndex((band) => band.from_m <= depth + 1e-6),
+      );
     const out: Feature<Geometry>[] = [];
-    const put = (at: number[], w: Parameters<typeof words>[0]) => out.push(...feature(new Point(at), words(w)));
+    const put = (at: number[], w: Parameters<typeof words>[0]) =>
+      out.push(...feature(new Point(at), words(w)));
     if (view.deepest) {
       const [x = 0, y = 0, depth = 0] = view.deepest;
       const { text, halo } = lettering(bandAt(depth), Math.max(1, bands), ink);
       const figure = brief(options.units.depthIn(depth), options.units.system === "us" ? 0 : 1);
-      put([x, y], { text: figure, font: font(14, 700, true), colour: text, halo, haloWidth: 3, zIndex: 60 });
+      put([x, y], {
+        text: figure,
+        font: font(14, 700, true),
+        colour: text,
+        halo,
+        haloWidth: 3,
+        zIndex: 60,
+      });
     }
     for (const zone of view.zones) {
       if (zone.protection === "conservation" || zone.code === this.#chosen) continue;
-      put(zone.label, { text: zone.code, font: font(14, 700), colour: ink.ink, halo: "#FFFFFFD9", zIndex: 50 });
+      put(zone.label, {
+        text: zone.code,
+        font: font(14, 700),
+        colour: ink.ink,
+        halo: "#FFFFFFD9",
+        zIndex: 50,
+      });
     }
     if (this.#chosen) {
       for (const sub of this.#inside(this.#chosen)) {
         const text = sub.code.replace(new RegExp(`^${this.#chosen}\\W*`), "");
-        put(sub.label, { text, font: font(11.5, 600), colour: ink.accent, halo: "#FFFFFFCC", haloWidth: 3, zIndex: 40 });
+        put(sub.label, {
+          text,
+          font: font(11.5, 600),
+          colour: ink.accent,
+          halo: "#FFFFFFCC",
+          haloWidth: 3,
+          zIndex: 40,
+        });
       }
     }
     for (const contour of view.contours) {
@@ -511,7 +578,14 @@ export class LakeChart {
       const { text, halo } = lettering(bandAt(contour.depth_m), Math.max(1, bands), ink);
       const figure = brief(options.units.depthIn(contour.depth_m));
       for (const at of figurePlaces(geometry)) {
-        put(at, { text: figure, font: font(12, 600), colour: text, halo, haloWidth: 3.5, zIndex: 10 });
+        put(at, {
+          text: figure,
+          font: font(12, 600),
+          colour: text,
+          halo,
+          haloWidth: 3.5,
+          zIndex: 10,
+        });
       }
     }
     return out;

@@ -5,7 +5,8 @@ import type { Area } from "./geometry";
 /** A rectangle in map metres. */
 export type Box = readonly [west: number, south: number, east: number, north: number];
 
-const overlaps = (a: Box, b: Box): boolean => a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+const overlaps = (a: Box, b: Box): boolean =>
+  a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
 
 /** Share of a box that lies on water. */
 export function waterShare(water: Area, box: Box, columns = 7, rows = 3): number {
@@ -60,7 +61,10 @@ export function stand(
       point[1] - (dy - size.height / 2) * metresPerPixel,
     ];
     const outside =
-      box[0] < (frame[0] ?? 0) || box[1] < (frame[1] ?? 0) || (frame[2] ?? 0) < box[2] || (frame[3] ?? 0) < box[3];
+      box[0] < (frame[0] ?? 0) ||
+      box[1] < (frame[1] ?? 0) ||
+      (frame[2] ?? 0) < box[2] ||
+      (frame[3] ?? 0) < box[3];
     const cost =
       waterShare(water, box) * 10 +
       (outside ? 20 : 0) +
@@ -89,7 +93,10 @@ export function onLand(
       const h = (size.height / 2 + 3) * metresPerPixel;
       const box: Box = [x - w, y - h, x + w, y + h];
       const inside =
-        (frame[0] ?? 0) <= box[0] && (frame[1] ?? 0) <= box[1] && box[2] <= (frame[2] ?? 0) && box[3] <= (frame[3] ?? 0);
+        (frame[0] ?? 0) <= box[0] &&
+        (frame[1] ?? 0) <= box[1] &&
+        box[2] <= (frame[2] ?? 0) &&
+        box[3] <= (frame[3] ?? 0);
       if (inside && waterShare(water, box) === 0 && !taken.some((other) => overlaps(box, other))) {
         return { at: [x, y], box };
       }

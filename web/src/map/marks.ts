@@ -15,10 +15,12 @@ export interface SiteMark {
   readonly words: string;
 }
 
-
 /** Steps of a scale that a rake can earn above nothing, least first. */
 export const stepsAbove = (scale: SurveySitesView["scale"]): SurveySitesView["scale"]["steps"] =>
   scale.steps.filter((step) => step.value !== null && step.value > 0);
+
+/** Said of plants whose amount nobody wrote down. */
+const UNRATED = "plants, amount not rated";
 
 const OUTCOMES: Record<string, string> = {
   "too-deep": "too deep",
@@ -41,7 +43,12 @@ export function siteMarks(view: SurveySitesView, taxon: string | null): SiteMark
   const steps = stepsAbove(view.scale);
   return view.sites.flatMap((site): SiteMark[] => {
     if (site.x === null || site.y === null) return [];
-    const base = { code: site.code, x: site.x, y: site.y, depth_m: site.depth_m ?? site.map_depth_m };
+    const base = {
+      code: site.code,
+      x: site.x,
+      y: site.y,
+      depth_m: site.depth_m ?? site.map_depth_m,
+    };
     if (!isSampled(site.outcome)) {
       // nobody went: nothing is drawn, which is not the same as not reached
       if (site.outcome === null) return [];
@@ -52,9 +59,10 @@ export function siteMarks(view: SurveySitesView, taxon: string | null): SiteMark
         return [{ ...base, kind: "not-found", radius: 0, words: "no plants" }];
       }
       const values = steps.map((step) => step.value ?? 0);
-      const rank = site.total_rating === null ? 0 : values.findIndex((v) => v >= (site.total_rating ?? 0)) + 1;
+      const rank =
+        site.total_rating === null ? 0 : values.findIndex((v) => v >= (site.total_rating ?? 0)) + 1;
       const radius = rank > 0 ? ratingRadius(rank, steps.length) : 4.3;
-      const words = steps[rank - 1]?.name ?? "plants, amount not rated";
+      const words = steps[rank - 1]?.name ?? UNRATED;
       return [{ ...base, kind: "found", radius, words }];
     }
     const here = site.taxa.filter((found) => found.code === taxon);
@@ -64,7 +72,30 @@ export function siteMarks(view: SurveySitesView, taxon: string | null): SiteMark
       const words = steps.find((step) => step.code === raked.rating)?.name ?? "found";
       return [{ ...base, kind: "found", radius, words }];
     }
-    if (here.length > 0) return [{ ...base, kind: "seen", radius: 0, words: "seen, not on the rake" }];
+    if (here.length > 0)
+      return [{ ...base, kind: "seen", radius: 0, words: "seen, not on the rake" }];
     return [{ ...base, kind: "not-found", radius: 0, words: "not found" }];
   });
+}
+
+/** Sampled sites by the fullness of the whole rake: bare, each step, and plants nobody rated. */
+export function fullness(
+  view: SurveySitesView,
+): { rank: number; name: string; measure: string; sites: number }[] {
+  const marks = siteMarks(view, null);
+  const at = (words: string) => marks.filter((mark) => mark.words === words).length;
+  const steps = stepsAbove(view.scale);
+  const unrated = at(UNRATED);
+  return [
+    { rank: 0, name: "no plants", measure: "the rake came up bare", sites: at("no plants") },
+    ...steps.map((step, i) => ({
+      rank: i + 1,
+      name: step.name,
+      measure: step.measure,
+      sites: at(step.name),
+    })),
+    ...(unrated > 0
+      ? [{ rank: 1, name: "not rated", measure: "plants, amount not written down", sites: unrated }]
+      : []),
+  ];
 }

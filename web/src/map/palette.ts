@@ -1,7 +1,15 @@
 import type { ThemeName } from "../state/theme.svelte";
 
 /** ColorBrewer Blues, classes 2 to 8 of 9 (Brewer 2003): light is shallow. */
-const BLUES = ["#DEEBF7", "#C6DBEF", "#9ECAE1", "#6BAED6", "#4292C6", "#2171B5", "#08519C"] as const;
+const BLUES = [
+  "#DEEBF7",
+  "#C6DBEF",
+  "#9ECAE1",
+  "#6BAED6",
+  "#4292C6",
+  "#2171B5",
+  "#08519C",
+] as const;
 /** The same for a lake that lies beneath something else. */
 const QUIET = ["#F4F8FC", "#EAF2F9", "#DEEBF7", "#D3E4F3"] as const;
 

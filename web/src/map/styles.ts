@@ -87,7 +87,11 @@ export function landmark(kind: string, ink: Ink): Style[] {
   }
   return [
     new Style({
-      image: new Circle({ radius: 4, fill: new Fill({ color: ink.paper }), stroke: line(ink.ink, 1.2) }),
+      image: new Circle({
+        radius: 4,
+        fill: new Fill({ color: ink.paper }),
+        stroke: line(ink.ink, 1.2),
+      }),
     }),
     new Style({ image: new Circle({ radius: 1.3, fill: new Fill({ color: ink.ink }) }) }),
   ];

@@ -39,7 +39,10 @@ export function strip(
   }
   const stacks = [...bins.entries()].sort(([a], [b]) => a - b);
   const pitch = Math.abs(x(step) - x(0));
-  const tallest = Math.max(0, ...stacks.map(([, bin]) => bin.found.reduce((sum, m) => sum + 2 * m.radius * 0.72 + 1, 0)));
+  const tallest = Math.max(
+    0,
+    ...stacks.map(([, bin]) => bin.found.reduce((sum, m) => sum + 2 * m.radius * 0.72 + 1, 0)),
+  );
   const deepest = Math.max(0, ...stacks.map(([, bin]) => bin.not.length * (RING * 2 + 1)));
   const fit = Math.min(1, room.above / Math.max(1, tallest), (pitch * 1.25) / (2 * 8.6 * 0.72));
   const fitRings = Math.min(1, room.below / Math.max(1, deepest), pitch / (2 * RING));

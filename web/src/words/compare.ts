@@ -31,6 +31,14 @@ const KINDS: Record<string, string> = {
 export function warningWords(kind: string, message: string): { lead: string; rest: string } {
   const text = sentenceCase(message);
   const ended = /[.!?]$/.test(text) ? text : `${text}.`;
+  // a message that begins with those words needs them once
+  const first = KINDS[kind]?.replace(/\.$/, "") ?? "";
+  if (first && text.toLowerCase().startsWith(first.toLowerCase())) {
+    const cut = text.search(/[:;,.]/);
+    if (cut > 0) {
+      return { lead: `${text.slice(0, cut)}.`, rest: sentenceCase(ended.slice(cut + 1).trim()) };
+    }
+  }
   return { lead: KINDS[kind] ?? `${sentenceCase(kind.replaceAll("-", " "))}.`, rest: ended };
 }
 
@@ -42,7 +50,8 @@ export function pValue(p: number): string {
 
 /** Changes that were shown first, then by size. */
 export function inOrder(view: CompareView): TaxonChangeView[] {
-  const told = (change: TaxonChangeView) => (change.verdict === "fell" || change.verdict === "rose" ? 0 : 1);
+  const told = (change: TaxonChangeView) =>
+    change.verdict === "fell" || change.verdict === "rose" ? 0 : 1;
   return [...view.taxa].sort(
     (a, b) =>
       told(a) - told(b) || Math.abs(b.difference?.value ?? 0) - Math.abs(a.difference?.value ?? 0),

@@ -3,7 +3,16 @@ import type { FindingsView, ScaleView, TaxonFindingView } from "../api/contract"
 import { outcomeWords } from "../map/marks";
 import type { Units } from "../units/units";
 import type { Parts } from "./lake";
-import { counted, fixed, hundredthsRange, inWords, listed, percent, sentenceCase, THIN } from "./numbers";
+import {
+  counted,
+  fixed,
+  hundredthsRange,
+  inWords,
+  listed,
+  percent,
+  sentenceCase,
+  THIN,
+} from "./numbers";
 import { called, plantsOnRake } from "./taxon";
 
 /** A sentence and the figures it rests on. */
@@ -13,7 +22,13 @@ export interface Footnoted {
 }
 
 /** `18 of 89: 20 %, 13–30 %`. */
-function share(f: { k: number; n: number; p: number | null; low: number | null; high: number | null }): string {
+function share(f: {
+  k: number;
+  n: number;
+  p: number | null;
+  low: number | null;
+  high: number | null;
+}): string {
   if (f.p === null || f.low === null || f.high === null) return `${f.k} of ${f.n}`;
   return `${f.k} of ${f.n}: ${percent(f.p)}, ${hundredthsRange(f.low, f.high)}${THIN}%`;
 }
@@ -26,9 +41,15 @@ export function findingsAnswer(view: FindingsView, units: Units): Parts {
   const any = view.frequency_any.all;
   if (view.sites.sampled === 0) return ["No site of this survey has been sampled yet."];
   if (plants.length === 0) {
-    const deep = view.max_plant_depth_m === null ? "" : `, down to ${units.depth(view.max_plant_depth_m)}`;
-    if (any.k === 0) return ["The rake came up bare at all ", { figure: counted(any.n, "site") }, " sampled."];
-    return ["Plants came up at ", { figure: `${fixed(any.k)} of ${fixed(any.n)} sites` }, `${deep}. Their kinds were not named.`];
+    const deep =
+      view.max_plant_depth_m === null ? "" : `, down to ${units.depth(view.max_plant_depth_m)}`;
+    if (any.k === 0)
+      return ["The rake came up bare at all ", { figure: counted(any.n, "site") }, " sampled."];
+    return [
+      "Plants came up at ",
+      { figure: `${fixed(any.k)} of ${fixed(any.n)} sites` },
+      `${deep}. Their kinds were not named.`,
+    ];
   }
   const introduced = plants.filter((taxon) => taxon.origin === "introduced");
   const first = plants[0];
@@ -63,7 +84,8 @@ export function oneIn(p: number): string {
 
 function whole(view: FindingsView, units: Units): Footnoted {
   const any = view.frequency_any.all;
-  const deep = view.max_plant_depth_m === null ? "" : `, down to ${units.depth(view.max_plant_depth_m)}`;
+  const deep =
+    view.max_plant_depth_m === null ? "" : `, down to ${units.depth(view.max_plant_depth_m)}`;
   const missed = Object.entries(view.sites.not_sampled).filter(([, n]) => n > 0);
   const reasons = listed(missed.map(([reason, n]) => `${inWords(n)} ${outcomeWords(reason)}`));
   const note = `${share(any)}, Wilson.${reasons ? ` Not sampled: ${reasons}.` : ""}`;
@@ -79,7 +101,10 @@ function typical(view: FindingsView): Footnoted | null {
   if (mean === null || view.taxa.length === 0) return null;
   const near = Math.max(1, Math.round(mean));
   const littoral = view.species_per_site.littoral_mean;
-  const also = littoral === null ? "" : `; ${fixed(littoral, 1)} over the ${fixed(view.littoral_sites)} littoral sites`;
+  const also =
+    littoral === null
+      ? ""
+      : `; ${fixed(littoral, 1)} over the ${fixed(view.littoral_sites)} littoral sites`;
   return {
     sentence: `A typical site with plants holds ${near === 1 ? "one kind" : `${inWords(near)} kinds`}.`,
     note: `Mean ${fixed(mean, 1)} over ${fixed(view.sites.vegetated)} sites with plants${also}; plants only seen are left out.`,

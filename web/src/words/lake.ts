@@ -43,7 +43,10 @@ export function lakeMeasures(lake: LakeView, units: Units): [string, string][] {
     ],
     ["Conservation", conservation(lake, units)],
     ["Longest reach", lake.max_length_m === null ? null : units.longLength(lake.max_length_m)],
-    ["Relative depth", lake.relative_depth === null ? null : `${fixed(lake.relative_depth, 2)}${THIN}%`],
+    [
+      "Relative depth",
+      lake.relative_depth === null ? null : `${fixed(lake.relative_depth, 2)}${THIN}%`,
+    ],
   ];
   return rows.filter((row): row is [string, string] => row[1] !== null);
 }

@@ -1,0 +1,355 @@
+//! The router without a socket: what is asked, answered, refused and kept quiet about.
+
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
+
+use axum::body::{Body, to_bytes};
+use axum::http::{Request, Response, StatusCode, header};
+use serde_json::Value;
+use server::{AppState, Desk, DeskError, Download, ExportFormat, PrintKind, router};
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex};
+use tower::ServiceExt;
+use workflow::views::{
+    BookView, CheckView, CompareView, CountView, FindingsView, FrequencyView, LakeView, MapView,
+    SurveyBriefRef, SurveySitesView, SurveyView, TaxonChangeView,
+};
+
+/// A book with one survey, `June 2026`, whose lake cannot be read.
+struct OneSurvey;
+
+fn frequency(k: usize, n: usize) -> FrequencyView {
+    FrequencyView { k, n, p: Some(k as f64 / n as f64), se: None, low: None, high: None }
+}
+
+impl OneSurvey {
+    fn known(survey: &str) -> Result<(), DeskError> {
+        if survey == "June 2026" {
+            return Ok(());
+        }
+        Err(DeskError::not_found(format!("no survey `{survey}`"), "this book holds `June 2026`"))
+    }
+}
+
+impl Desk for OneSurvey {
+    fn book(&self) -> Result<BookView, DeskError> {
+        Ok(BookView {
+            name: "Lake Tamarin".into(),
+            units: "us".into(),
+            region: String::new(),
+            county: String::new(),
+            water_body_number: String::new(),
+            file: "tamarin.gpkg".into(),
+            depth_datum: "full pool".into(),
+            last_write: None,
+            surveys: Vec::new(),
+            version: "0.1.0".into(),
+        })
+    }
+
+    fn lake(&self) -> Result<LakeView, DeskError> {
+        Err(DeskError::internal("disk I/O error at /home/chair/secret/tamarin.gpkg"))
+    }
+
+    fn map(&self) -> Result<MapView, DeskError> {
+        let hint = "add it with `quillwort add BOOK outline FILE`";
+        Err(DeskError::not_found("the book has no outline yet", hint))
+    }
+
+    fn surveys(&self) -> Result<Vec<SurveyView>, DeskError> {
+        Ok(Vec::new())
+    }
+
+    fn sites(&self, survey: &str) -> Result<SurveySitesView, DeskError> {
+        Self::known(survey)?;
+        Err(DeskError::bad_request("no sites are laid", ""))
+    }
+
+    fn findings(&self, survey: &str) -> Result<FindingsView, DeskError> {
+        Self::known(survey)?;
+        panic!("a fault in the count");
+    }
+
+    fn check(&self, survey: &str) -> Result<Vec<CheckView>, DeskError> {
+        Self::known(survey)?;
+        Ok(vec![CheckView {
+            id: "1".into(),
+            severity: "doubt".into(),
+            kind: "missing-depth".into(),
+            place: "site 14".into(),
+            message: "no depth".into(),
+            remedy: "write it down".into(),
+            settled: false,
+        }])
+    }
+
+    fn compare(&self, from: &str, to: &str) -> Result<CompareView, DeskError> {
+        if from == to {
+            return Err(DeskError::bad_request("a survey is not compared with itself", ""));
+        }
+        let brief = |survey: &str| SurveyBriefRef {
+            survey: survey.into(),
+            start: None,
+            scale: "presence".into(),
+            sampled: 89,
+        };
+        let count =
+            |f: FrequencyView| CountView { k: f.k, n: f.n, p: f.p, low: f.low, high: f.high };
+        Ok(CompareView {
+            from: brief(from),
+            to: brief(to),
+            warnings: Vec::new(),
+            design: "paired".into(),
+            pairs: Some(89),
+            shared_depth_m: None,
+            any: TaxonChangeView {
+                code: "any".into(),
+                scientific_name: String::new(),
+                common_name: String::new(),
+                origin: "unknown".into(),
+                from: count(frequency(80, 89)),
+                to: count(frequency(86, 89)),
+                difference: None,
+                lost: None,
+                gained: None,
+                test: "none".into(),
+                p: None,
+                p_adjusted: None,
+                detectable: None,
+                verdict: "cannot tell".into(),
+            },
+            taxa: Vec::new(),
+            sentences: Vec::new(),
+        })
+    }
+
+    fn print(&self, survey: &str, kind: PrintKind) -> Result<Download, DeskError> {
+        Self::known(survey)?;
+        Ok(Download {
+            file_name: format!("{survey} {}.pdf", kind.key()),
+            content_type: "application/pdf".into(),
+            bytes: b"%PDF-1.7".to_vec(),
+        })
+    }
+
+    fn export(&self, survey: &str, format: ExportFormat) -> Result<Download, DeskError> {
+        Self::known(survey)?;
+        Ok(Download {
+            file_name: format!("Seehöhe.{}", format.key()),
+            content_type: "text/csv; charset=utf-8".into(),
+            bytes: b"site\n".to_vec(),
+        })
+    }
+}
+
+/// A server and what it wrote to its log.
+fn server() -> (AppState, Arc<Mutex<Vec<String>>>) {
+    let lines = Arc::new(Mutex::new(Vec::new()));
+    let log = Arc::clone(&lines);
+    let state =
+        AppState::new(OneSurvey, Arc::new(move |line| log.lock().unwrap().push(line.into())));
+    (state, lines)
+}
+
+async fn ask(request: Request<Body>) -> (Response<()>, Vec<u8>) {
+    let response = router(server().0).oneshot(request).await.unwrap();
+    let (parts, body) = response.into_parts();
+    let bytes = to_bytes(body, 1 << 20).await.unwrap();
+    (Response::from_parts(parts, ()), bytes.to_vec())
+}
+
+fn get(path: &str) -> Request<Body> {
+    Request::get(path).header(header::HOST, "localhost:7878").body(Body::empty()).unwrap()
+}
+
+async fn json(path: &str) -> (StatusCode, Value) {
+    let (response, body) = ask(get(path)).await;
+    (response.status(), serde_json::from_slice(&body).unwrap())
+}
+
+#[tokio::test]
+async fn the_book_answers_with_its_name() {
+    let (status, body) = json("/api/book").await;
+    assert_eq!(status, StatusCode::OK);
+    assert_eq!(body["name"], "Lake Tamarin");
+    assert_eq!(body["last_write"], Value::Null);
+}
+
+#[tokio::test]
+async fn a_survey_that_is_not_there_says_so_and_what_is() {
+    for what in ["sites", "findings", "check", "print/report", "export/csv"] {
+        let (status, body) = json(&format!("/api/surveys/Winter/{what}")).await;
+        assert_eq!(status, StatusCode::NOT_FOUND, "{what}");
+        assert_eq!(body["message"], "no survey `Winter`", "{what}");
+        assert_eq!(body["hint"], "this book holds `June 2026`", "{what}");
+    }
+}
+
+#[tokio::test]
+async fn a_name_with_a_space_arrives_whole() {
+    let (status, body) = json("/api/surveys/June%202026/check").await;
+    assert_eq!(status, StatusCode::OK);
+    assert_eq!(body[0]["where"], "site 14");
+}
+
+#[tokio::test]
+async fn what_is_inside_goes_to_the_log_and_not_to_the_browser() {
+    let (state, lines) = server();
+    let response = router(state).oneshot(get("/api/lake")).await.unwrap();
+    assert_eq!(response.status(), StatusCode::INTERNAL_SERVER_ERROR);
+    let body = to_bytes(response.into_body(), 1 << 20).await.unwrap();
+    assert!(!String::from_utf8_lossy(&body).contains("secret"));
+    let logged = lines.lock().unwrap();
+    assert_eq!(logged.as_slice(), ["disk I/O error at /home/chair/secret/tamarin.gpkg"]);
+}
+
+#[tokio::test]
+async fn a_desk_that_panics_answers_500_and_the_server_lives_on() {
+    let (state, _) = server();
+    let app = router(state);
+    let fallen = app.clone().oneshot(get("/api/surveys/June%202026/findings")).await.unwrap();
+    assert_eq!(fallen.status(), StatusCode::INTERNAL_SERVER_ERROR);
+    let next = app.oneshot(get("/api/book")).await.unwrap();
+    assert_eq!(next.status(), StatusCode::OK);
+}
+
+#[tokio::test]
+async fn a_comparison_needs_two_names() {
+    let (status, body) = json("/api/compare?from=June%202026").await;
+    assert_eq!(status, StatusCode::BAD_REQUEST);
+    assert_eq!(body["message"], "two surveys are compared");
+    let (status, _) = json("/api/compare?from=A&to=A").await;
+    assert_eq!(status, StatusCode::BAD_REQUEST);
+    let (status, body) = json("/api/compare?from=A&to=B+C").await;
+    assert_eq!(status, StatusCode::OK);
+    assert_eq!(body["to"]["survey"], "B C");
+}
+
+#[tokio::test]
+async fn a_print_opens_in_the_browser_and_an_export_is_kept() {
+    let (response, body) = ask(get("/api/surveys/June%202026/print/report")).await;
+    assert_eq!(response.headers()[header::CONTENT_TYPE], "application/pdf");
+    let how = response.headers()[header::CONTENT_DISPOSITION].to_str().unwrap();
+    assert!(how.starts_with("inline; filename=\"June 2026 report.pdf\""), "{how}");
+    assert_eq!(body, b"%PDF-1.7");
+
+    let (response, _) = ask(get("/api/surveys/June%202026/export/csv")).await;
+    let how = response.headers()[header::CONTENT_DISPOSITION].to_str().unwrap();
+    assert!(how.ends_with("filename*=UTF-8''Seeh%C3%B6he.csv"), "{how}");
+    assert!(how.starts_with("attachment"), "{how}");
+}
+
+#[tokio::test]
+async fn an_unknown_print_or_export_lists_the_known_ones() {
+    let (status, body) = json("/api/surveys/June%202026/print/poster").await;
+    assert_eq!(status, StatusCode::NOT_FOUND);
+    assert_eq!(body["hint"], "one of `sheets`, `map`, `report`");
+    let (status, body) = json("/api/surveys/June%202026/export/pdf").await;
+    assert_eq!(status, StatusCode::NOT_FOUND);
+    assert_eq!(body["hint"], "one of `csv`, `geojson`, `gpx`");
+}
+
+#[tokio::test]
+async fn a_foreign_host_name_is_refused_before_anything_is_read() {
+    for host in ["example.org", "localhost.example.org:7878", "127.0.0.1.example.org", "192.0.2.1"]
+    {
+        for path in ["/api/book", "/", "/assets/x.js"] {
+            let request =
+                Request::get(path).header(header::HOST, host).body(Body::empty()).unwrap();
+            let (response, body) = ask(request).await;
+            assert_eq!(response.status(), StatusCode::FORBIDDEN, "{host} {path}");
+            assert!(!String::from_utf8_lossy(&body).contains("Tamarin"), "{host} {path}");
+        }
+    }
+    let without = Request::get("/api/book").body(Body::empty()).unwrap();
+    assert_eq!(ask(without).await.0.status(), StatusCode::FORBIDDEN);
+}
+
+#[tokio::test]
+async fn this_machine_and_the_name_listened_on_are_let_in() {
+    let (state, _) = server();
+    let app = router(state.with_host("Lake.local"));
+    for host in ["localhost", "127.0.0.1:7878", "[::1]:7878", "lake.local:7878"] {
+        let request =
+            Request::get("/api/book").header(header::HOST, host).body(Body::empty()).unwrap();
+        let response = app.clone().oneshot(request).await.unwrap();
+        assert_eq!(response.status(), StatusCode::OK, "{host}");
+    }
+}
+
+#[tokio::test]
+async fn nothing_is_written() {
+    for path in ["/api/book", "/api/surveys", "/", "/lake"] {
+        for method in ["POST", "PUT", "DELETE", "PATCH"] {
+            let request = Request::builder()
+                .method(method)
+                .uri(path)
+                .header(header::HOST, "localhost")
+                .body(Body::empty())
+                .unwrap();
+            let status = ask(request).await.0.status();
+            assert_eq!(status, StatusCode::METHOD_NOT_ALLOWED, "{method} {path}");
+        }
+    }
+}
+
+#[tokio::test]
+async fn a_place_in_the_screens_gets_the_first_page_under_its_policy() {
+    for path in ["/", "/lake", "/findings?survey=June+2026", "/compare"] {
+        let (response, body) = ask(get(path)).await;
+        assert_eq!(response.status(), StatusCode::OK, "{path}");
+        assert_eq!(response.headers()[header::CONTENT_TYPE], "text/html; charset=utf-8");
+        let policy = response.headers()[header::CONTENT_SECURITY_POLICY].to_str().unwrap();
+        assert!(policy.starts_with("default-src 'none'; script-src 'self'"), "{policy}");
+        assert_eq!(response.headers()[header::CACHE_CONTROL], "no-cache");
+        assert!(body.starts_with(b"<!doctype html>"), "{path}");
+    }
+}
+
+#[tokio::test]
+async fn a_file_that_is_not_there_is_404_and_not_the_first_page() {
+    for path in ["/assets/gone-123.js", "/favicon.ico", "/../Cargo.toml"] {
+        assert_eq!(ask(get(path)).await.0.status(), StatusCode::NOT_FOUND, "{path}");
+    }
+    let (status, body) = json("/api/nothing").await;
+    assert_eq!(status, StatusCode::NOT_FOUND);
+    assert_eq!(body["message"], "nothing is served at this address");
+}
+
+#[tokio::test]
+async fn a_page_the_browser_holds_is_not_sent_again() {
+    let (response, _) = ask(get("/")).await;
+    let etag = response.headers()[header::ETAG].clone();
+    let again = Request::get("/")
+        .header(header::HOST, "localhost")
+        .header(header::IF_NONE_MATCH, format!("W/{}, \"other\"", etag.to_str().unwrap()))
+        .body(Body::empty())
+        .unwrap();
+    let (response, body) = ask(again).await;
+    assert_eq!(response.status(), StatusCode::NOT_MODIFIED);
+    assert!(body.is_empty());
+}
+
+#[tokio::test]
+async fn every_answer_forbids_guessing_its_type() {
+    for path in ["/", "/api/book", "/api/nothing", "/gone.js"] {
+        let (response, _) = ask(get(path)).await;
+        assert_eq!(response.headers()[header::X_CONTENT_TYPE_OPTIONS], "nosniff", "{path}");
+    }
+}
+
+#[tokio::test]
+async fn every_path_of_the_document_is_served() {
+    let document = serde_json::to_value(server::openapi()).unwrap();
+    let paths: BTreeMap<String, Value> = serde_json::from_value(document["paths"].clone()).unwrap();
+    assert_eq!(paths.len(), 10);
+    for path in paths.keys() {
+        let path = path
+            .replace("{name}", "June%202026")
+            .replace("{kind}", "map")
+            .replace("{format}", "csv");
+        let (response, body) = ask(get(&path)).await;
+        let text = String::from_utf8_lossy(&body);
+        assert!(!text.contains("nothing is served at this address"), "{path}");
+        assert_ne!(response.status(), StatusCode::METHOD_NOT_ALLOWED, "{path}");
+    }
+}

@@ -1,0 +1,131 @@
+import { describe, expect, it } from "vitest";
+import { lake as lakeFixture } from "../fixtures/lake.mjs";
+import { all, bare, compare, findings, surveyList } from "../fixtures/surveys.mjs";
+import { parse } from "../src/api/shape";
+import { unitsOf } from "../src/units/units";
+import { compareQuestion, inOrder, lead, pValue, warningWords } from "../src/words/compare";
+import { dateRange, keptAt, monthYear } from "../src/words/dates";
+import { findingsAnswer, oneIn, plainWords } from "../src/words/findings";
+import { lakeAnswer, lakeMeasures, plain } from "../src/words/lake";
+
+const us = unitsOf("us");
+const lake = parse("LakeView", lakeFixture);
+const view = parse("FindingsView", findings("July 2026"));
+const sites = parse("SurveySitesView", all["July 2026"]);
+
+describe("How deep, and where?", () => {
+  it("is answered with area, depth and littoral zone", () => {
+    expect(plain(lakeAnswer(lake, us))).toMatch(
+      /^Lake Tamarin covers 136 acres and is [\d.]+\u00a0ft at its deepest\. Plants can be looked for on the 73 acres shallower than 15\u00a0ft\.$/,
+    );
+  });
+  it("says so when no depth is known, and leaves unknown measures out", () => {
+    const empty = parse("LakeView", bare.lake);
+    expect(plain(lakeAnswer(empty, us))).toBe(
+      "Lake Tamarin covers 136 acres. How deep it is, this book does not know yet.",
+    );
+    expect(lakeMeasures(empty, us).map(([name]) => name)).not.toContain("Volume");
+  });
+});
+
+describe("What lives here?", () => {
+  it("names the number of kinds, the commonest and the worst introduced one", () => {
+    const [first] = view.taxa;
+    const milfoil = view.taxa.find((taxon) => taxon.code === "MYSP");
+    expect(plain(findingsAnswer(view, us))).toBe(
+      `16 kinds of plant, two of them introduced. Coontail is the commonest; Eurasian watermilfoil stands at ${milfoil?.sites} of 80 sites.`,
+    );
+    expect(first?.code).toBe("CEDE");
+  });
+
+  it("every sentence of the summary has a footnote with its count", () => {
+    const words = plainWords(view, sites.scale, us);
+    expect(words.length).toBe(4);
+    expect(words[0]?.sentence).toBe(
+      "Plants grow at 75 of the 80 sites sampled, down to 15.5\u00a0ft.",
+    );
+    expect(words[0]?.note).toContain("75 of 80: 94\u202f%, 86–97\u202f%");
+    for (const { note } of words) expect(note).toMatch(/\d/);
+  });
+
+  it("a survey that named no plants speaks of plants as a whole", () => {
+    const unnamed = parse("FindingsView", findings("August 2021"));
+    expect(plain(findingsAnswer(unnamed, us))).toMatch(
+      /^Plants came up at \d+ of 80 sites, down to 15.5\u00a0ft\. Their kinds were not named\.$/,
+    );
+    expect(plainWords(unnamed, sites.scale, us).length).toBe(1);
+  });
+
+  it("a survey not yet sampled claims nothing", () => {
+    const none = { ...view, sites: { ...view.sites, sampled: 0 } };
+    expect(plain(findingsAnswer(none, us))).toBe("No site of this survey has been sampled yet.");
+    expect(plainWords(none, sites.scale, us)).toEqual([]);
+  });
+
+  it.each([
+    [1, "at every site"],
+    [0.58, "at six sites in ten"],
+    [0.5, "at every second site"],
+    [0.2, "at about one site in five"],
+    [0.04, "at about 4 in 100 sites"],
+    [0.001, "at about 1 in 100 sites"],
+  ])("a share of %f is %s", (p, expected) => {
+    expect(oneIn(p)).toBe(expected);
+  });
+});
+
+describe("What changed?", () => {
+  const compared = parse("CompareView", compare("July 2025", "July 2026"));
+  const [to, from] = surveyList.map((survey) => parse("SurveyView", survey));
+
+  it("asks whether it worked only between a survey before a treatment and one after it", () => {
+    expect(compareQuestion(from, to)).toBe("Did it work?");
+    expect(compareQuestion(to, from)).toBe("What changed?");
+    expect(compareQuestion(undefined, to)).toBe("What changed?");
+  });
+  it("puts changes that were shown first", () => {
+    const verdicts = inOrder(compared).map((change) => change.verdict);
+    const first = verdicts.indexOf("cannot tell");
+    expect(verdicts.slice(first).every((verdict) => verdict === "cannot tell")).toBe(true);
+  });
+  it("sets the lead of a sentence apart, a number's colon not", () => {
+    expect(lead("Cannot tell, for the natives: no loss was shown.")).toEqual({
+      lead: "Cannot tell, for the natives:",
+      rest: " no loss was shown.",
+    });
+    expect(lead("Cannot tell. No loss was shown.").lead).toBe("Cannot tell.");
+    expect(lead("No change was shown.").lead).toBe("No");
+    expect(lead("Fourteen sites lost it.")).toEqual({ lead: "", rest: "Fourteen sites lost it." });
+  });
+  it("says once what a warning is about", () => {
+    expect(warningWords("observers", "different crew: A.M. and J.R.")).toEqual({
+      lead: "Different crew.",
+      rest: "A.M. and J.R.",
+    });
+    expect(warningWords("scale", "the first used handfuls")).toEqual({
+      lead: "Different scale.",
+      rest: "The first used handfuls.",
+    });
+  });
+  it("never writes a p value of zero", () => {
+    expect(pValue(0.00004)).toBe("below 0.001");
+    expect(pValue(0.0093)).toBe("0.009");
+    expect(pValue(0.304)).toBe("0.30");
+  });
+});
+
+describe("dates", () => {
+  it("are written out", () => {
+    expect(monthYear("2026-07-14")).toBe("July 2026");
+    expect(dateRange("2026-07-14", "2026-07-16")).toBe("14 to 16 July 2026");
+    expect(dateRange("2026-07-30", "2026-08-02")).toBe("30 July to 2 August 2026");
+    expect(dateRange("2026-07-14", null)).toBe("14 July 2026");
+    expect(dateRange(null, null)).toBe("");
+    expect(monthYear("soon")).toBe("soon");
+  });
+  it("a save of today is a time, an older one a day", () => {
+    const now = new Date(2026, 7, 2, 15, 0);
+    expect(keptAt(new Date(2026, 7, 2, 14, 32).toISOString(), now)).toBe("14:32");
+    expect(keptAt(new Date(2026, 7, 1, 14, 32).toISOString(), now)).toBe("1 Aug 2026");
+  });
+});

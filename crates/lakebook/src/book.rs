@@ -404,7 +404,7 @@ fn dangling(connection: &Connection) -> Result<Option<BookError>, BookError> {
         let words = |table: &str| table.replace('_', " ");
         BookError::refused(
             format!(
-                "a {} would refer to a {} that is not in the book",
+                "table {}: a record refers to a {} that is not in the book",
                 words(&table),
                 words(&parent)
             ),

@@ -94,8 +94,7 @@ fn write_number(number: f64, out: &mut String) {
     if number < 0.0 {
         out.push('-');
     }
-    // Rust's `{:e}` gives the shortest digits; only their layout differs
-    let scientific = format!("{:e}", number.abs());
+    let scientific = shortest(number.abs());
     let Some((mantissa, exponent)) = scientific.split_once('e') else { return };
     let digits: String = mantissa.chars().filter(char::is_ascii_digit).collect();
     let exponent: i32 = exponent.parse().unwrap_or(0);
@@ -122,6 +121,16 @@ fn write_number(number: f64, out: &mut String) {
         let sign = if exponent < 0 { '-' } else { '+' };
         let _ = write!(out, "e{sign}{}", exponent.abs());
     }
+}
+
+/// The shortest digits that read back to the same number, with an exponent. Where two of them are
+/// equally close ECMAScript takes the even one, which Rust's shortest form does not; its rounding
+/// to a given count of digits does.
+fn shortest(number: f64) -> String {
+    let shortest = format!("{number:e}");
+    let digits = shortest.split('e').next().unwrap_or("").len().saturating_sub(2);
+    let even = format!("{number:.digits$e}");
+    if even.parse() == Ok(number) { even } else { shortest }
 }
 
 #[cfg(test)]

@@ -82,9 +82,9 @@ pub(crate) fn bounds(coords: impl Iterator<Item = Coord<f64>>) -> Option<Bounds>
 }
 
 impl PointColumn {
-    pub(crate) fn bounds(&self) -> Option<Bounds> {
+    pub(crate) fn bounds(&self) -> Bounds {
         let (x, y) = (self.0.longitude(), self.0.latitude());
-        Some([x, y, x, y])
+        [x, y, x, y]
     }
 }
 

@@ -72,8 +72,13 @@ pub(crate) fn beside(path: &Path, ending: &str) -> PathBuf {
 pub(crate) fn copy_name(path: &Path, version: u32) -> PathBuf {
     let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
     let named = |ending: String| path.with_file_name(format!("{stem}.form-{version}{ending}.gpkg"));
-    std::iter::once(named(String::new()))
-        .chain((2..).map(|number| named(format!("-{number}"))))
+    let first = named(String::new());
+    if !first.exists() {
+        return first;
+    }
+    // a folder holds fewer copies than that
+    (2..u32::MAX)
+        .map(|number| named(format!("-{number}")))
         .find(|name| !name.exists())
-        .unwrap_or_else(|| named(String::new()))
+        .unwrap_or(first)
 }

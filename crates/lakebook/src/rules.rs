@@ -70,20 +70,19 @@ impl Touched {
         largest: Option<u8>,
     ) -> Result<(), BookError> {
         let Some(largest) = largest else { return Ok(()) };
-        let steps = match self.steps.get(&survey) {
-            Some(known) => *known,
-            None => {
-                let scale: Option<String> = connection
-                    .prepare_cached("SELECT scale_id FROM survey WHERE id = ?1")?
-                    .query_row([survey], |row| row.get(0))
-                    .optional()?;
-                let steps = match scale {
-                    Some(scale) => read::scale_steps(connection, &scale)?,
-                    None => None,
-                };
-                self.steps.insert(survey, steps);
-                steps
-            }
+        let steps = if let Some(known) = self.steps.get(&survey) {
+            *known
+        } else {
+            let scale: Option<String> = connection
+                .prepare_cached("SELECT scale_id FROM survey WHERE id = ?1")?
+                .query_row([survey], |row| row.get(0))
+                .optional()?;
+            let steps = match scale {
+                Some(scale) => read::scale_steps(connection, &scale)?,
+                None => None,
+            };
+            self.steps.insert(survey, steps);
+            steps
         };
         match steps {
             Some(steps) if usize::from(largest) >= steps => Err(BookError::refused(

@@ -309,3 +309,6 @@ pub(crate) fn copy_to(connection: &Connection, path: &Path) -> Result<(), BookEr
         .map_err(|error| BookError::from(error).at(path))?;
     Ok(())
 }
+
+#[cfg(test)]
+mod tests;

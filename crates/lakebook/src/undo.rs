@@ -82,8 +82,10 @@ pub(crate) fn undo(writer: &mut Writer<'_>, batch: &[Event]) -> Result<(), BookE
     }
     for (entity, key) in order.into_iter().rev() {
         let (first, last) = records[&(entity, key)];
-        let standing = current(writer.connection, entity, key)?.map(|event| event.id);
-        if standing != Some(last.id) {
+        // an earlier undo may have brought the same state back under a new version
+        let standing = current(writer.connection, entity, key)?;
+        let same = |event: &Event| event.operation == last.operation && event.body == last.body;
+        if !standing.as_ref().is_some_and(same) {
             return refuse(
                 &format!("{} `{key}` was changed since", entity.words()),
                 "take back the later change first, or edit the record",

@@ -453,10 +453,9 @@ fn compare_layers(connection: &Connection, found: &mut Vec<Difference>) -> Resul
                     })?
                     .collect::<Result<_, _>>()?;
                 rows.len() == contours.len()
-                    && rows
-                        .iter()
-                        .zip(&contours)
-                        .all(|(row, kept)| row.0.as_ref() == Some(&kept.0) && row.1 == kept.1)
+                    && rows.iter().zip(&contours).all(|(row, kept)| {
+                        row.0.as_ref() == Some(&kept.0) && row.1.to_bits() == kept.1.to_bits()
+                    })
             }
             // the content itself is checked against its name
             Ok(DataSetContent::Soundings(_) | DataSetContent::Raster(_)) | Err(_) => true,

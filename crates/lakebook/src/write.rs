@@ -12,6 +12,7 @@ use crate::rows::{
 };
 use crate::{Outline, read, rules, seal};
 use rusqlite::{Connection, params};
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use survey::scale::RatingScale;
@@ -42,6 +43,15 @@ impl Amending {
     }
 }
 
+/// The version the next write was made from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Base {
+    /// The one that stands.
+    Standing,
+    /// The one an editor saw; none for a record that was new to it.
+    Seen(Option<EventId>),
+}
+
 /// Collects the changes of one save. Made by [`crate::LakeBook::transact`]; either all of it is
 /// kept or nothing.
 pub struct Writer<'a> {
@@ -54,7 +64,7 @@ pub struct Writer<'a> {
     /// Sealed surveys by key, with their names.
     sealed: BTreeMap<String, String>,
     amending: Option<Amending>,
-    base: Option<Option<EventId>>,
+    base: Base,
     conflicts: usize,
 }
 
@@ -110,7 +120,7 @@ impl<'a> Writer<'a> {
             rules: rules::Touched::default(),
             sealed: read::sealed_names(connection)?,
             amending,
-            base: None,
+            base: Base::Standing,
             conflicts: 0,
         })
     }
@@ -131,7 +141,7 @@ impl<'a> Writer<'a> {
     /// The next put or deletion was made from this version of the record, as an editor saw it. If
     /// another edit came between, it is kept beside the current version as a conflict.
     pub fn based_on(&mut self, version: Option<EventId>) -> &mut Self {
-        self.base = Some(version);
+        self.base = Base::Seen(version);
         self
     }
 
@@ -363,7 +373,7 @@ impl<'a> Writer<'a> {
         let standing = current(self.connection, R::ENTITY, &key)?;
         let body = serde_json::to_string(row)
             .map_err(|source| BookError::Body { event: key.clone(), source })?;
-        if self.base.is_none()
+        if self.base == Base::Standing
             && standing
                 .as_ref()
                 .is_some_and(|event| event.operation == Operation::Put && event.body == body)
@@ -414,7 +424,10 @@ impl<'a> Writer<'a> {
         body: String,
     ) -> Result<Option<Event>, BookError> {
         let version = standing.map(|event| event.id);
-        let base = self.base.take().unwrap_or(version);
+        let base = match std::mem::replace(&mut self.base, Base::Standing) {
+            Base::Standing => version,
+            Base::Seen(seen) => seen,
+        };
         let event = self.log.append(entity, key, operation, base, body)?;
         if base == version {
             return Ok(Some(event));
@@ -452,9 +465,9 @@ impl<'a> Writer<'a> {
                     what: format!("{} `{}`", entity.words(), reached.label),
                 });
             }
-            if !amending.before.contains_key(&survey) {
-                let sha256 = seal::checksum(self.connection, &survey)?;
-                amending.before.insert(survey, sha256);
+            if let Entry::Vacant(unread) = amending.before.entry(survey) {
+                let sha256 = seal::checksum(self.connection, unread.key())?;
+                unread.insert(sha256);
             }
         }
         Ok(())

@@ -72,7 +72,7 @@ impl<T> Column for Json<T> {}
 
 impl Column for PointColumn {
     fn bounds(&self) -> Option<Bounds> {
-        Self::bounds(self)
+        Some(Self::bounds(self))
     }
 }
 
@@ -87,7 +87,7 @@ impl Column for AreaColumn {
         let rings =
             self.0.iter().flat_map(|one| std::iter::once(one.exterior()).chain(one.interiors()));
         rings
-            .flat_map(|ring| ring.coords())
+            .flat_map(geo_types::LineString::coords)
             .find_map(|at| LonLat::new(at.x, at.y).err().map(|error| error.to_string()))
     }
 }

@@ -39,9 +39,10 @@ impl Window {
 /// The share of every cell that lies in the area, row by row from the south-west.
 ///
 /// # Formula
-/// Green's theorem cell by cell: an edge adds to each row it passes its rise in that row, split between
-/// the cell it passes and all cells east of it; a running sum along the row then gives the covered
-/// share. The sum over all cells times the cell area is the area of the polygons up to rounding.
+/// Green's theorem cell by cell: an edge adds to each row it passes its rise in that row, split
+/// between the cell it passes and all cells east of it; a running sum along the row then gives the
+/// covered share. The sum over all cells times the cell area is the area of the polygons up to
+/// rounding.
 ///
 /// # Assumptions
 /// Shores run counter-clockwise and islands clockwise. Parts outside the window to the west, south
@@ -121,7 +122,8 @@ fn add_in_row(sums: &mut [f64], window: &Window, row: usize, rise: f64, west: f6
     }
 }
 
-/// A rise that crosses a cell at `middle` of its width covers the part east of it, and all cells beyond.
+/// A rise that crosses a cell at `middle` of its width covers the part east of it, and all cells
+/// beyond.
 fn add_at(row_sums: &mut [f64], column: usize, rise: f64, middle: f64) {
     row_sums[column] += rise * (1.0 - middle);
     row_sums[column + 1] += rise * middle;

@@ -20,8 +20,9 @@ use units::LonLat;
 /// working system without a foot ever entering an area or a depth.
 ///
 /// # Assumptions
-/// WGS 84 and every NAD83 realisation are treated as one datum, as the agencies' files do; they part
-/// by one to two metres. Datums that part by more are refused, see [`CrsError::DatumNeedsShift`].
+/// WGS 84 and every NAD83 realisation are treated as one datum, as the agencies' files do; they
+/// part by one to two metres. Datums that part by more are refused, see
+/// [`CrsError::DatumNeedsShift`].
 #[derive(Clone)]
 pub struct Crs {
     inner: Arc<Inner>,
@@ -129,14 +130,16 @@ impl Crs {
     /// The system with this EPSG code.
     ///
     /// # Errors
-    /// [`CrsError::UnknownCode`], [`CrsError::DatumNeedsShift`] for NAD27, ED50 and other datums far
-    /// from WGS 84, [`CrsError::Unsupported`].
+    /// [`CrsError::UnknownCode`], [`CrsError::DatumNeedsShift`] for NAD27, ED50 and other datums
+    /// far from WGS 84, [`CrsError::Unsupported`].
     ///
     /// # Examples
     /// ```
     /// use lakebed::Crs;
-    /// assert_eq!(Crs::from_epsg(3071).unwrap().name(), "NAD83(HARN) / Wisconsin Transverse Mercator");
-    /// assert!(Crs::from_epsg(26_716).unwrap_err().to_string().contains("North American Datum 1927"));
+    /// let wisconsin = Crs::from_epsg(3071).unwrap();
+    /// assert_eq!(wisconsin.name(), "NAD83(HARN) / Wisconsin Transverse Mercator");
+    /// let error = Crs::from_epsg(26_716).unwrap_err();
+    /// assert!(error.to_string().contains("North American Datum 1927"));
     /// ```
     pub fn from_epsg(code: u32) -> Result<Self, CrsError> {
         let definition = u16::try_from(code)
@@ -151,9 +154,10 @@ impl Crs {
 
     /// The system described by the text of a .prj file or an OGC well-known text.
     ///
-    /// An EPSG code in the text wins over its parameters. Without one the name and the parameters are
-    /// compared with the systems lake files come in (UTM, State Plane in metres, international and US
-    /// survey feet, Wisconsin Transverse Mercator, Web Mercator), so that `code()` is known wherever it can be.
+    /// An EPSG code in the text wins over its parameters. Without one the name and the parameters
+    /// are compared with the systems lake files come in (UTM, State Plane in metres, international
+    /// and US survey feet, Wisconsin Transverse Mercator, Web Mercator), so that `code()` is known
+    /// wherever it can be.
     ///
     /// # Errors
     /// [`CrsError::UnreadableText`], [`CrsError::DatumNeedsShift`], [`CrsError::Unsupported`].
@@ -269,8 +273,8 @@ impl Crs {
         &self.inner.wkt
     }
 
-    /// Metres in one native unit: 1 for metres, 0.3048 for feet, 1200/3937 for US survey feet; 1 for
-    /// a system in degrees, where it means nothing.
+    /// Metres in one native unit: 1 for metres, 0.3048 for feet, 1200/3937 for US survey feet; 1
+    /// for a system in degrees, where it means nothing.
     pub fn metres_per_unit(&self) -> f64 {
         self.inner.metres_per_unit
     }

@@ -4,6 +4,7 @@ mod clean;
 mod data;
 mod flats;
 mod grid;
+mod nearest;
 mod surface;
 mod validate;
 
@@ -12,8 +13,9 @@ use crate::outline::Outline;
 use clean::CleanData;
 use geo::{Densify, Euclidean};
 use geo_types::{Coord, LineString};
-use rstar::primitives::GeomWithData;
+use nearest::{Datum, Nearest};
 use rstar::{PointDistance, RTree};
+use spade::Triangulation;
 use std::fmt;
 use surface::{Kind, Network, Surface, Vertex};
 use units::Metres;
@@ -25,7 +27,8 @@ pub use validate::{DepthModelError, ErrorMethod};
 /// How depths between the data are found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Method {
-    /// The one of the two that predicts left-out soundings better; linear where there is nothing to try it on.
+    /// The one of the two that predicts left-out soundings better; linear where there is nothing to
+    /// try it on.
     #[default]
     Auto,
     /// Plane triangles between the data, no triangle across a shore or a contour.
@@ -56,7 +59,8 @@ pub enum ShoreRule {
     Auto,
     /// Nil along every shore, islands as well.
     Zero,
-    /// That of the nearest datum: for a surface that someone has fitted already, steep shores and walls.
+    /// That of the nearest datum: for a surface that someone has fitted already, steep shores and
+    /// walls.
     FromData,
 }
 
@@ -167,7 +171,7 @@ impl DepthError {
 pub(crate) struct Datums {
     origin: Coord<f64>,
     deepest: f64,
-    tree: RTree<GeomWithData<[f64; 2], f64>>,
+    nearest: Nearest,
 }
 
 impl Datums {
@@ -179,17 +183,18 @@ impl Datums {
         self.deepest
     }
 
-    fn local(&self, at: Coord<f64>) -> [f64; 2] {
-        [at.x - self.origin.x, at.y - self.origin.y]
+    fn local(&self, at: Coord<f64>) -> Coord<f64> {
+        at - self.origin
     }
 
     fn distance(&self, at: Coord<f64>) -> f64 {
-        let point = self.local(at);
-        self.tree.nearest_neighbor(&point).map_or(0.0, |datum| datum.distance_2(&point).sqrt())
+        let Coord { x, y } = self.local(at);
+        self.nearest.find(x, y).map_or(0.0, |(_, squared)| squared.sqrt())
     }
 
     fn nearest_depth(&self, at: Coord<f64>) -> f64 {
-        self.tree.nearest_neighbor(&self.local(at)).map_or(0.0, |datum| datum.data)
+        let Coord { x, y } = self.local(at);
+        self.nearest.find(x, y).map_or(0.0, |(datum, _)| datum.depth)
     }
 }
 
@@ -211,12 +216,13 @@ pub struct DepthModel {
 impl DepthModel {
     /// Builds the surface between the data and the shore and reads it on a grid.
     ///
-    /// Soundings outside the lake are left out, soundings that repeat a place averaged, depths above the water
-    /// taken as nil; each is a finding. The shore and the islands have depth nil, unless the data are a fitted
-    /// surface that covers the lake ([`ShoreRule`]). Lines that no triangle may cross are the shore and the contours;
-    /// triangles that a bend of a contour leaves level are mended with a parabola across.
-    /// With [`Method::Auto`] up to 2,000 soundings, evenly spread, are left out one at a time, and the method with the
-    /// smaller mean absolute error is taken; on a tie the linear one.
+    /// Soundings outside the lake are left out, soundings that repeat a place averaged, depths
+    /// above the water taken as nil; each is a finding. The shore and the islands have depth nil,
+    /// unless the data are a fitted surface that covers the lake ([`ShoreRule`]). Lines that no
+    /// triangle may cross are the shore and the contours; triangles that a bend of a contour leaves
+    /// level are mended with a parabola across. With [`Method::Auto`] up to 2,000 soundings, evenly
+    /// spread, are left out one at a time, and the method with the smaller mean absolute error is
+    /// taken; on a tie the linear one.
     ///
     /// # Units
     /// Places in the working system's metres, depths in metres downwards.
@@ -241,14 +247,16 @@ impl DepthModel {
         warn_if_steep(outline, max_depth, &mut findings);
         let datums = datums(&clean, origin, cell, max_depth);
         let mut network = network(outline, &clean, &datums, shore, cell);
-        let (first, conflicts) = network.constrained().ok_or(DepthError::NoTriangulation)?;
+        let (mut triangulation, conflicts) =
+            network.constrained().ok_or(DepthError::NoTriangulation)?;
         report_conflicts(&network, &conflicts, outline, &mut findings);
-        let patches = flats::mend(&first, outline, origin, 0.5 * cell);
+        let patches = flats::mend(&triangulation, outline, origin, 0.5 * cell);
         let mended = patches.len();
         for patch in patches {
             network.add(patch);
+            triangulation.insert(patch).ok().ok_or(DepthError::NoTriangulation)?;
         }
-        let chosen = choose(&network, first, mended, options.method)?;
+        let chosen = choose(&network, triangulation, options.method)?;
         let window = grid::window(outline, cell);
         let grid = grid::evaluate(outline, &chosen.surface, &datums, window, shore);
         Ok(Self {
@@ -321,7 +329,7 @@ impl DepthModel {
         if !self.outline.contains(at) {
             return None;
         }
-        let [x, y] = self.datums.local(at);
+        let Coord { x, y } = self.datums.local(at);
         let depth = self.surface.depth(x, y).unwrap_or_else(|| self.datums.nearest_depth(at));
         Some(Metres::new(depth.clamp(0.0, self.max_depth.metres())))
     }
@@ -362,7 +370,8 @@ fn deepest(clean: &CleanData) -> (Coord<f64>, f64) {
         .fold((Coord::zero(), -1.0), |most, datum| if most.1 < datum.1 { datum } else { most })
 }
 
-/// Relative depth of few lakes exceeds 4 % and hardly any small deep one 10 %: more is a wrong unit.
+/// Relative depth of few lakes exceeds 4 % and hardly any small deep one 10 %: more is a wrong
+/// unit.
 ///
 /// Source: Wetzel (2001), Limnology, 3rd ed., chapter 3 (from memory).
 const MOST_RELATIVE_DEPTH: f64 = 0.2;
@@ -434,15 +443,16 @@ fn densified(line: &LineString<f64>, step: f64) -> LineString<f64> {
 }
 
 fn datums(clean: &CleanData, origin: Coord<f64>, cell: f64, deepest: f64) -> Datums {
-    let local = |at: Coord<f64>| [at.x - origin.x, at.y - origin.y];
-    let soundings = clean.soundings.iter().map(|s| GeomWithData::new(local(s.at), s.depth));
+    let datum = |at: Coord<f64>, depth: f64| {
+        let Coord { x, y } = at - origin;
+        Datum { x, y, depth }
+    };
+    let soundings = clean.soundings.iter().map(|sounding| datum(sounding.at, sounding.depth));
     let contours = clean.contours.iter().flat_map(|contour| {
-        densified(&contour.line, 2.0 * cell)
-            .0
-            .into_iter()
-            .map(move |at| GeomWithData::new(local(at), contour.depth))
+        let line = densified(&contour.line, 2.0 * cell);
+        line.0.into_iter().map(move |at| datum(at, contour.depth))
     });
-    Datums { origin, deepest, tree: RTree::bulk_load(soundings.chain(contours).collect()) }
+    Datums { origin, deepest, nearest: Nearest::new(soundings.chain(contours).collect()) }
 }
 
 /// At most about this many vertices along all shores.
@@ -456,7 +466,7 @@ fn network(
     cell: f64,
 ) -> Network {
     let vertex = |at: Coord<f64>, depth: f64, kind: Kind| {
-        let [x, y] = datums.local(at);
+        let Coord { x, y } = datums.local(at);
         Vertex { x, y, depth, kind }
     };
     let mut network = Network::default();
@@ -513,65 +523,38 @@ struct Chosen {
 
 fn choose(
     network: &Network,
-    first: surface::Constrained,
-    mended: usize,
+    mut linear: surface::Constrained,
     method: Method,
 ) -> Result<Chosen, DepthError> {
-    let constrained = || {
-        network
-            .constrained()
-            .map(|(triangulation, _)| triangulation)
-            .ok_or(DepthError::NoTriangulation)
-    };
     let delaunay = || network.delaunay().ok_or(DepthError::NoTriangulation);
-    let linear = if mended == 0 { first } else { constrained()? };
-    let plain = |surface: Surface, error: Option<DepthModelError>| Chosen {
-        surface,
-        error,
-        rejected: None,
-    };
-    match method {
-        Method::Linear => {
-            let error = linear_error(network, &linear);
-            Ok(plain(Surface::Linear(linear), error))
-        }
-        Method::NaturalNeighbour => {
-            let natural = delaunay()?;
-            let error = validate::natural(network, &mut natural.clone());
-            Ok(plain(Surface::NaturalNeighbour(natural), error))
-        }
-        Method::Auto => {
-            let linear_error = linear_error(network, &linear);
-            let Some(by_planes) = linear_error.filter(|e| e.method == ErrorMethod::LeaveOneOut)
-            else {
-                return Ok(plain(Surface::Linear(linear), linear_error));
-            };
-            let natural = delaunay()?;
-            let Some(by_neighbours) = validate::natural(network, &mut natural.clone()) else {
-                return Ok(plain(Surface::Linear(linear), Some(by_planes)));
-            };
-            Ok(if by_neighbours.mean < by_planes.mean {
-                Chosen {
-                    surface: Surface::NaturalNeighbour(natural),
-                    error: Some(by_neighbours),
-                    rejected: Some((Method::Linear, by_planes)),
-                }
-            } else {
-                Chosen {
-                    surface: Surface::Linear(linear),
-                    error: Some(by_planes),
-                    rejected: Some((Method::NaturalNeighbour, by_neighbours)),
-                }
-            })
-        }
+    let plain = |surface: Surface, error| Chosen { surface, error, rejected: None };
+    if method == Method::NaturalNeighbour {
+        let mut natural = delaunay()?;
+        let error = validate::natural(network, &mut natural);
+        return Ok(plain(Surface::NaturalNeighbour(natural), error));
     }
-}
-
-fn linear_error(
-    network: &Network,
-    triangulation: &surface::Constrained,
-) -> Option<DepthModelError> {
-    validate::linear(network, &mut triangulation.clone()).or_else(|| validate::contours(network))
+    let by_planes = validate::linear(network, &mut linear);
+    let (Method::Auto, Some(by_planes)) = (method, by_planes) else {
+        let error = by_planes.or_else(|| validate::contours(network));
+        return Ok(plain(Surface::Linear(linear), error));
+    };
+    let mut natural = delaunay()?;
+    let Some(by_neighbours) = validate::natural(network, &mut natural) else {
+        return Ok(plain(Surface::Linear(linear), Some(by_planes)));
+    };
+    Ok(if by_neighbours.mean < by_planes.mean {
+        Chosen {
+            surface: Surface::NaturalNeighbour(natural),
+            error: Some(by_neighbours),
+            rejected: Some((Method::Linear, by_planes)),
+        }
+    } else {
+        Chosen {
+            surface: Surface::Linear(linear),
+            error: Some(by_planes),
+            rejected: Some((Method::NaturalNeighbour, by_neighbours)),
+        }
+    })
 }
 
 #[cfg(test)]

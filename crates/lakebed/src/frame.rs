@@ -33,13 +33,15 @@ impl Frame {
         Self { extent: Rect::new(middle - half, middle + half) }
     }
 
-    /// A place as shares of the frame: from the left edge, and from the top edge downwards, as a page counts.
+    /// A place as shares of the frame: from the left edge, and from the top edge downwards, as a
+    /// page counts.
     pub fn shares(&self, at: Coord<f64>) -> (f64, f64) {
         let (min, max) = (self.extent.min(), self.extent.max());
         ((at.x - min.x) / self.extent.width(), (max.y - at.y) / self.extent.height())
     }
 
-    /// Round eastings and northings to draw as a grid, at most `most` of each, and the step between them.
+    /// Round eastings and northings to draw as a grid, at most `most` of each, and the step between
+    /// them.
     pub fn grid_lines(&self, most: usize) -> GridLines {
         let longest = self.extent.width().max(self.extent.height());
         let step = round_step(longest / most.max(1) as f64);
@@ -76,8 +78,9 @@ fn round_step(least: f64) -> f64 {
 
 /// A shape with fewer vertices, for drawing only: nothing is measured on it.
 ///
-/// Vertices go whose triangle with their neighbours is smaller than half the square of the tolerance, none where the shore
-/// would come to cross itself; islands smaller than the square of the tolerance go altogether.
+/// Vertices go whose triangle with their neighbours is smaller than half the square of the
+/// tolerance, none where the shore would come to cross itself; islands smaller than the square of
+/// the tolerance go altogether.
 ///
 /// # References
 /// Visvalingam and Whyatt (1993), Line generalisation by repeated elimination of points, The

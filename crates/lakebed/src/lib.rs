@@ -1,11 +1,12 @@
 //! The lake's shape: where its shore runs, how deep it is, and what follows from both.
 //!
-//! Everything here is arithmetic on what the caller hands in. The crate opens no file, asks no clock, draws no
-//! random number and knows nothing of surveys. Quantities that leave it carry their unit in the type; places are
-//! either [`units::LonLat`] or coordinates in metres of the working system, which each function says.
+//! Everything here is arithmetic on what the caller hands in. The crate opens no file, asks no
+//! clock, draws no random number and knows nothing of surveys. Quantities that leave it carry their
+//! unit in the type; places are either [`units::LonLat`] or coordinates in metres of the working
+//! system, which each function says.
 //!
-//! Read in this order: [`Crs`] (what the numbers of a file mean), [`Outline`] (the shore, checked once),
-//! [`DepthModel`] (the bed between the soundings), [`Morphometry`] (the measures).
+//! Read in this order: [`Crs`] (what the numbers of a file mean), [`Outline`] (the shore, checked
+//! once), [`DepthModel`] (the bed between the soundings), [`Morphometry`] (the measures).
 //!
 //! # Catalogue
 //!
@@ -34,8 +35,8 @@
 //! - [`Frame`] the rectangle a map shows, with round grid lines
 //! - [`simplified`], [`simplified_lines`] fewer vertices, for drawing only
 //!
-//! Things noticed on the way to a result that stands are [`Finding`]s; what cannot stand is an error
-//! with a `hint()`.
+//! Things noticed on the way to a result that stands are [`Finding`]s; what cannot stand is an
+//! error with a `hint()`.
 
 mod coverage;
 mod crs;

@@ -23,7 +23,8 @@ pub use zones::{ZoneStatistics, zone_statistics};
 /// `L` grows with the detail of the map, `D` with it: values from maps of different detail do not compare
 /// (Seekell et al. 2022, Geophysical Research Letters 49(10)).
 /// # References
-/// Hutchinson (1957), A Treatise on Limnology I (from memory); Lin, Water and Wastewater Calculations Manual.
+/// Hutchinson (1957), A Treatise on Limnology I (from memory); Lin, Water and Wastewater
+/// Calculations Manual.
 /// # Examples
 /// ```
 /// use units::{Metres, SquareMetres};
@@ -39,7 +40,8 @@ pub fn shoreline_development(shore: Metres, area: SquareMetres) -> f64 {
 /// # Formula
 /// `z_r = 50 · z_m · √π / √A`, with `z_m` the maximum depth and `A` the area.
 /// # References
-/// Hutchinson (1957), A Treatise on Limnology I; Wetzel (2001), Limnology, 3rd ed. (both from memory).
+/// Hutchinson (1957), A Treatise on Limnology I; Wetzel (2001), Limnology, 3rd ed. (both from
+/// memory).
 /// # Examples
 /// ```
 /// use units::{Metres, SquareMetres};
@@ -175,7 +177,8 @@ pub struct Morphometry {
 }
 
 impl Morphometry {
-    /// Measures a lake; the volume by the rule, on the areas at [`usual_depths`] where the rule needs some.
+    /// Measures a lake; the volume by the rule, on the areas at [`usual_depths`] where the rule
+    /// needs some.
     pub fn of(model: &DepthModel, rule: Rule) -> Self {
         let outline = model.outline();
         let area = outline.area();

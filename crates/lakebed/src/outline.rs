@@ -1,9 +1,11 @@
 //! The lake's shore: pieces of water with islands, checked once and then trusted.
 
+mod fault;
 mod rings;
 
-use crate::crs::{Crs, CrsError};
+use crate::crs::Crs;
 use crate::finding::Finding;
+use fault::{LEAST_AREA, MOST_AREA, plural};
 use geo::indexed::IntervalTreeMultiPolygon;
 use geo::orient::{Direction, Orient};
 use geo::{
@@ -16,167 +18,11 @@ use std::fmt;
 use std::sync::Arc;
 use units::{LonLat, Metres, SquareMetres};
 
+pub use fault::{OutlineError, OutlineFault};
 pub use rings::RingName;
 
-/// Smallest water anyone surveys by boat. Common practice: a fortieth of an acre.
-pub(crate) const LEAST_AREA: SquareMetres = SquareMetres::new(100.0);
-/// Largest lake by area is the Caspian, 371,000 km² (from memory); more is a wrong layer or unit.
-pub(crate) const MOST_AREA: SquareMetres = SquareMetres::new(4.0e11);
 /// A working system that swells or shrinks areas more than this is the wrong one for the lake.
 const MOST_DISTORTION: f64 = 0.01;
-
-/// One fault of an outline.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum OutlineFault {
-    /// There is no ring with three corners.
-    #[error("the outline has no ring of at least three corners")]
-    Empty,
-    /// A vertex is not a place on Earth.
-    #[error("vertex {vertex} of {ring} is `{x}, {y}`, which is not a longitude and latitude")]
-    NotAPlace {
-        /// The ring.
-        ring: RingName,
-        /// The vertex, counted from 1.
-        vertex: usize,
-        /// First number.
-        x: f64,
-        /// Second number.
-        y: f64,
-    },
-    /// A ring crosses itself.
-    #[error("{ring} crosses itself {} time{}, first at {}", places.len(), plural(places.len()), first(places))]
-    SelfCrossing {
-        /// The ring.
-        ring: RingName,
-        /// Where.
-        places: Vec<LonLat>,
-    },
-    /// Two rings cross each other.
-    #[error("{one} and {other} cross each other {} time{}, first at {}", places.len(), plural(places.len()), first(places))]
-    RingsCross {
-        /// One ring.
-        one: RingName,
-        /// The other.
-        other: RingName,
-        /// Where.
-        places: Vec<LonLat>,
-    },
-    /// An island that lies outside its lake.
-    #[error("{ring} lies outside the shore of its lake, at {place}")]
-    IslandOutside {
-        /// The island.
-        ring: RingName,
-        /// Where.
-        place: LonLat,
-    },
-    /// A piece that lies on another piece: often an island given as a polygon of its own.
-    #[error("piece {one} of the outline lies on piece {other}, at {place}", one = one + 1, other = other + 1)]
-    PiecesOverlap {
-        /// One piece, from 0.
-        one: usize,
-        /// The other, from 0.
-        other: usize,
-        /// Where.
-        place: LonLat,
-    },
-    /// Too small for a lake.
-    #[error("the outline holds `{:.1}` square metres, less than {:.0}", area.square_metres(), LEAST_AREA.square_metres())]
-    TooSmall {
-        /// What it holds.
-        area: SquareMetres,
-    },
-    /// Too large for a lake.
-    #[error("the outline holds `{:.0}` square kilometres, more than any lake", area.square_metres() / 1e6)]
-    TooLarge {
-        /// What it holds.
-        area: SquareMetres,
-    },
-    /// The working system does not fit the place.
-    #[error("`{crs}` changes areas by {percent:.1} % here")]
-    Distorted {
-        /// The system.
-        crs: String,
-        /// By how much.
-        percent: f64,
-    },
-    /// The working system cannot hold the outline.
-    #[error(transparent)]
-    Crs(#[from] CrsError),
-}
-
-fn plural(count: usize) -> &'static str {
-    if count == 1 { "" } else { "s" }
-}
-
-fn first(places: &[LonLat]) -> String {
-    places.first().map_or_else(String::new, ToString::to_string)
-}
-
-impl OutlineFault {
-    /// What a person can do about it.
-    pub const fn hint(&self) -> &'static str {
-        match self {
-            Self::Empty => {
-                "choose the layer that holds the lake as an area, not as lines or points"
-            }
-            Self::NotAPlace { .. } => {
-                "check the file's coordinate reference system and the order of its axes"
-            }
-            Self::SelfCrossing { .. } | Self::RingsCross { .. } => {
-                "move the vertices at that place in a GIS so that the shore no longer crosses"
-            }
-            Self::IslandOutside { .. } => "delete the island, or give it as a lake of its own",
-            Self::PiecesOverlap { .. } => {
-                "cut an island out of the lake as a hole; join pieces of water that overlap"
-            }
-            Self::TooSmall { .. } => {
-                "check the unit: feet read as metres or degrees make a lake shrink"
-            }
-            Self::TooLarge { .. } => "choose the lake alone, not the whole layer; check the unit",
-            Self::Distorted { .. } => "leave the system out to get the UTM zone of the lake",
-            Self::Crs(error) => error.hint(),
-        }
-    }
-
-    /// Where on the map, when it is a place.
-    pub fn place(&self) -> Option<LonLat> {
-        match self {
-            Self::SelfCrossing { places, .. } | Self::RingsCross { places, .. } => {
-                places.first().copied()
-            }
-            Self::IslandOutside { place, .. } | Self::PiecesOverlap { place, .. } => Some(*place),
-            _ => None,
-        }
-    }
-}
-
-/// An outline that cannot be a lake, with all that is wrong with it at once.
-#[derive(Debug, Clone, PartialEq)]
-pub struct OutlineError {
-    /// Every fault found, in the order of the rings.
-    pub faults: Vec<OutlineFault>,
-}
-
-impl fmt::Display for OutlineError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (index, fault) in self.faults.iter().enumerate() {
-            if index > 0 {
-                writeln!(f)?;
-            }
-            write!(f, "{fault}\nhint: {}", fault.hint())?;
-        }
-        Ok(())
-    }
-}
-
-impl std::error::Error for OutlineError {}
-
-impl<T: Into<OutlineFault>> From<T> for OutlineError {
-    fn from(fault: T) -> Self {
-        Self { faults: vec![fault.into()] }
-    }
-}
 
 /// An island of a lake.
 #[derive(Debug, Clone, PartialEq)]
@@ -204,8 +50,8 @@ struct Inner {
 
 /// The validated outline of a lake, in longitude and latitude and in the working system's metres.
 ///
-/// Shores run counter-clockwise, islands clockwise; no vertex is repeated; no two rings cross. It is
-/// cheap to clone.
+/// Shores run counter-clockwise, islands clockwise; no vertex is repeated; no two rings cross. It
+/// is cheap to clone.
 #[derive(Clone)]
 pub struct Outline {
     inner: Arc<Inner>,
@@ -215,8 +61,8 @@ impl Outline {
     /// Checks an outline given in longitude and latitude and measures it.
     ///
     /// Repaired and reported: repeated vertices and spikes, rings that are no area, an island that
-    /// shares a stretch of shore with the lake or with another island (it becomes part of the land). Reported
-    /// and kept: several pieces of water, a shore that touches itself.
+    /// shares a stretch of shore with the lake or with another island (it becomes part of the
+    /// land). Reported and kept: several pieces of water, a shore that touches itself.
     ///
     /// # Errors
     /// [`OutlineError`] with every [`OutlineFault`] found.
@@ -228,7 +74,8 @@ impl Outline {
     /// let pond = polygon![
     ///     (x: -90.0, y: 45.0), (x: -89.99, y: 45.0), (x: -89.99, y: 45.01), (x: -90.0, y: 45.01),
     /// ];
-    /// let (outline, findings) = Outline::new(&pond.into(), &Crs::from_epsg(32_616).unwrap()).unwrap();
+    /// let utm = Crs::from_epsg(32_616).unwrap();
+    /// let (outline, findings) = Outline::new(&pond.into(), &utm).unwrap();
     /// assert!(findings.is_empty());
     /// assert!((outline.area().acres() - 216.5047).abs() < 1e-3);
     /// ```
@@ -332,8 +179,8 @@ impl Outline {
 
     /// Square metres of ground in a square metre of the working system's plane.
     ///
-    /// Every area and volume that is measured in the plane is multiplied by it, so that parts always sum
-    /// to the ellipsoidal area of the lake.
+    /// Every area and volume that is measured in the plane is multiplied by it, so that parts
+    /// always sum to the ellipsoidal area of the lake.
     pub fn area_scale(&self) -> f64 {
         self.inner.area.square_metres() / self.inner.planar_area
     }
@@ -386,7 +233,8 @@ impl Outline {
 
     /// Degrees from grid north to true north at the middle of the lake, clockwise.
     ///
-    /// Up on a map drawn in the working system is grid north; in UTM the two part by less than three degrees.
+    /// Up on a map drawn in the working system is grid north; in UTM the two part by less than
+    /// three degrees.
     pub fn convergence(&self) -> f64 {
         const STEP: f64 = 1e-4;
         let middle = self.extent_lon_lat().center();
@@ -406,7 +254,8 @@ impl Outline {
         self.inner.water.contains(&metres)
     }
 
-    /// Whether a place is water of this lake; false as well for a place the working system cannot hold.
+    /// Whether a place is water of this lake; false as well for a place the working system cannot
+    /// hold.
     pub fn contains_lon_lat(&self, place: LonLat) -> bool {
         self.crs().project(place).is_ok_and(|metres| self.contains(metres))
     }
@@ -580,7 +429,8 @@ fn misplaced(projected: &MultiPolygon<f64>, crs: &Crs) -> Vec<OutlineFault> {
     faults
 }
 
-/// On which side of a polygon's boundary a ring that does not cross it lies, with the vertex that tells.
+/// On which side of a polygon's boundary a ring that does not cross it lies, with the vertex that
+/// tells.
 fn side_of(ring: &LineString<f64>, polygon: &Polygon<f64>) -> Option<(Coord<f64>, i8)> {
     ring.0.iter().map(|&coord| (coord, position(polygon, coord))).find(|&(_, side)| side != 0)
 }

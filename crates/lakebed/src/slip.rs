@@ -1,4 +1,5 @@
-//! Positions that land outside the lake's surroundings, and the slip that most likely put them there.
+//! Positions that land outside the lake's surroundings, and the slip that most likely put them
+//! there.
 
 use crate::crs::{Crs, candidates};
 use crate::outline::Outline;
@@ -8,8 +9,9 @@ use units::{LonLat, METRES_PER_FOOT, Metres};
 
 /// A slip explains a file when it brings this share of the stray positions home.
 const ENOUGH: f64 = 0.9;
-/// The two readings of `45.1234` as minutes and as seconds lie within a mile of each other. Minutes are
-/// commoner, but their decimals all stay under 60 by chance in only one of 160 files of five positions.
+/// The two readings of `45.1234` as minutes and as seconds lie within a mile of each other. Minutes
+/// are commoner, but their decimals all stay under 60 by chance in only one of 160 files of five
+/// positions.
 const ENOUGH_FOR_SECONDS: usize = 5;
 /// Metres in a degree of latitude, near enough for a margin.
 const METRES_PER_DEGREE: f64 = 111_132.0;
@@ -168,8 +170,8 @@ pub fn strays(native: &[Coord<f64>], read_as: &Crs, around: &Surroundings) -> Ve
 
 /// Names the slip that most likely put positions outside a lake's surroundings.
 ///
-/// Every slip is tried on the stray positions: the one that brings most of them home is named, provided
-/// it explains nine in ten. Ties go to the simpler slip, in the order of [`Slip`].
+/// Every slip is tried on the stray positions: the one that brings most of them home is named,
+/// provided it explains nine in ten. Ties go to the simpler slip, in the order of [`Slip`].
 ///
 /// `native` are numbers as they stand in the file, x or longitude first, and `read_as` the system they
 /// were taken to be in.
@@ -394,8 +396,8 @@ mod tests {
         );
     }
 
-    /// Source: geographiclib 2.1 on WGS 84. 45° 12.345′ read as 45.12345° is 9,146 m off, 45° 12′ 34.5″
-    /// read as 45.12345° 9,572 m: the correction must move a position by just that.
+    /// Source: geographiclib 2.1 on WGS 84. 45° 12.345′ read as 45.12345° is 9,146 m off, 45° 12′
+    /// 34.5″ read as 45.12345° 9,572 m: the correction must move a position by just that.
     #[test]
     fn geographiclib_cost_of_minutes_and_seconds() {
         let read = Point::new(-91.0, 45.123_45);

@@ -1,7 +1,7 @@
 //! Published outlines of New Hampshire lakes against their published measures.
 //!
-//! Source: US EPA, National Lakes Morphometry (examples of the packages lakemorpho and quickmapr, CC0);
-//! Hollister and Stachelek (2017), F1000Research 6: 1718.
+//! Source: US EPA, National Lakes Morphometry (examples of the packages lakemorpho and quickmapr,
+//! CC0); Hollister and Stachelek (2017), F1000Research 6: 1718.
 #![allow(
     clippy::unwrap_used,
     clippy::panic,
@@ -70,8 +70,8 @@ fn near(name: &str, got: f64, want: f64, share: f64) {
     assert!((got / want - 1.0).abs() < share, "{name}: got {got}, want {want}");
 }
 
-/// Source: Hollister and Stachelek (2017): area 16,453,180 m², shore 45,991.38 m, shoreline development 3.198502;
-/// on the ellipsoid (pyproj 3.7.2) 16,453,183 m² and 45,342.07 m.
+/// Source: Hollister and Stachelek (2017): area 16,453,180 m², shore 45,991.38 m, shoreline
+/// development 3.198502; on the ellipsoid (pyproj 3.7.2) 16,453,183 m² and 45,342.07 m.
 #[test]
 fn hollister_stachelek_2017_sunapee() {
     let Some(lakes) = lakes("lake-sunapee-outline/sunapee_wgs84.geojson") else { return };
@@ -89,8 +89,8 @@ fn hollister_stachelek_2017_sunapee() {
     near("sum of shores", outline.perimeter_outer().metres() + islands, 45_342.07, 1e-6);
 }
 
-/// Of 478 lakes 465 were published whole. Coordinates are rounded to a ten-millionth of a degree, which a pond
-/// of a hectare feels in the fifth digit.
+/// Of 478 lakes 465 were published whole. Coordinates are rounded to a ten-millionth of a degree,
+/// which a pond of a hectare feels in the fifth digit.
 #[test]
 fn national_lakes_morphometry_areas_and_shores() {
     let Some(lakes) = lakes("nh-lake-outlines/nh_lakes_wgs84.geojson") else { return };
@@ -145,8 +145,8 @@ fn geographiclib_areas_of_the_same_lakes() {
     }
 }
 
-/// The published fetches were searched on a few dozen parallel lines, ours by every vertex of the shore: never
-/// shorter, and in half of the lakes longer by less than half a per cent.
+/// The published fetches were searched on a few dozen parallel lines, ours by every vertex of the
+/// shore: never shorter, and in half of the lakes longer by less than half a per cent.
 #[test]
 fn national_lakes_morphometry_fetch() {
     let Some(lakes) = lakes("nh-lake-outlines/nh_lakes_wgs84.geojson") else { return };

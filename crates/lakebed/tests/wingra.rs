@@ -1,6 +1,7 @@
 //! Lake Wingra, Wisconsin: outline, digitised contours and a fitted surface of 50,262 depths.
 //!
-//! Source: North Temperate Lakes LTER and Wisconsin DNR, as published with Gorsky et al. 2025 (CC BY 4.0).
+//! Source: North Temperate Lakes LTER and Wisconsin DNR, as published with Gorsky et al. 2025 (CC
+//! BY 4.0).
 #![allow(
     clippy::unwrap_used,
     clippy::panic,
@@ -84,8 +85,8 @@ fn outline() -> Option<Outline> {
     Some(outline)
 }
 
-/// Source: the drawn polygon holds 1,256,739 m² in the plane of EPSG:3071; the scale of that projection
-/// makes it 0.07 % more on the ellipsoid.
+/// Source: the drawn polygon holds 1,256,739 m² in the plane of EPSG:3071; the scale of that
+/// projection makes it 0.07 % more on the ellipsoid.
 #[test]
 fn the_outline_has_the_area_of_the_drawn_polygon() {
     let Some(outline) = outline() else { return };
@@ -94,8 +95,8 @@ fn the_outline_has_the_area_of_the_drawn_polygon() {
     assert_eq!((outline.piece_count(), outline.island_count()), (1, 0));
 }
 
-/// Source: the fitted surface itself: 125.7 ha in cells of 25 m², mean 2.33 m, 2.93 million m³ (cells above
-/// the water counted as nil). The model's grid has other cells: within 0.1 %.
+/// Source: the fitted surface itself: 125.7 ha in cells of 25 m², mean 2.33 m, 2.93 million m³
+/// (cells above the water counted as nil). The model's grid has other cells: within 0.1 %.
 #[test]
 fn the_surface_has_its_published_volume() {
     let (Some(outline), Some(data)) = (outline(), wingra_depths()) else { return };

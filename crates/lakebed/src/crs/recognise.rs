@@ -2,7 +2,8 @@
 
 use std::ops::RangeInclusive;
 
-/// Where the EPSG table keeps the projected systems of North America and the UTM zones of the world.
+/// Where the EPSG table keeps the projected systems of North America and the UTM zones of the
+/// world.
 const RANGES: &[RangeInclusive<u16>] = &[
     2205..=3760,     // State Plane in metres and feet, state-wide systems
     5070..=5072,     // Conus Albers

@@ -42,8 +42,8 @@ fn ordnance_survey_worked_example() {
     assert!((back.latitude() - point.latitude()).abs() < 1e-11);
 }
 
-/// Source: Geocentric Datum of Australia Technical Manual (ICSM), Flinders Peak to Buninyong, zone 55
-/// (values from memory, confirmed with PROJ 9.5.1). Printed to a millimetre.
+/// Source: Geocentric Datum of Australia Technical Manual (ICSM), Flinders Peak to Buninyong, zone
+/// 55 (values from memory, confirmed with PROJ 9.5.1). Printed to a millimetre.
 #[test]
 fn gda_technical_manual_flinders_peak_and_buninyong() {
     let zone = Crs::from_epsg(28_355).unwrap();

@@ -6,7 +6,8 @@ use crate::outline::Outline;
 use geo_types::Coord;
 use units::bounds::DEPTH;
 
-/// Soundings within the lake, each place once, no depth negative; contours cut where they leave the lake.
+/// Soundings within the lake, each place once, no depth negative; contours cut where they leave the
+/// lake.
 #[derive(Debug, Default)]
 pub(super) struct CleanData {
     pub(super) soundings: Vec<Sounding>,
@@ -14,7 +15,8 @@ pub(super) struct CleanData {
     pub(super) contours: Vec<ContourLine>,
 }
 
-/// A file whose depths are negative in more than this share has its sign flipped or holds elevations.
+/// A file whose depths are negative in more than this share has its sign flipped or holds
+/// elevations.
 const MOST_NEGATIVE: f64 = 0.5;
 
 pub(super) fn clean(
@@ -23,9 +25,9 @@ pub(super) fn clean(
     findings: &mut Vec<Finding>,
 ) -> Result<CleanData, DepthError> {
     refuse_impossible(data)?;
-    let inside: Vec<Sounding> =
-        data.soundings.iter().copied().filter(|sounding| outline.contains(sounding.at)).collect();
-    report_land(outline, data, inside.len(), findings);
+    let (inside, on_land): (Vec<Sounding>, Vec<Sounding>) =
+        data.soundings.iter().copied().partition(|sounding| outline.contains(sounding.at));
+    report_land(outline, &on_land, data.soundings.len(), findings);
     let (soundings, shallow) = clamp(inside);
     report_negative(outline, &shallow, soundings.len(), findings)?;
     let soundings = average_duplicates(soundings, outline, findings);
@@ -69,16 +71,14 @@ fn refuse_impossible(data: &DepthData) -> Result<(), DepthError> {
     if DEPTH.most < deepest { Err(DepthError::TooDeep { found: deepest }) } else { Ok(()) }
 }
 
-fn report_land(outline: &Outline, data: &DepthData, inside: usize, findings: &mut Vec<Finding>) {
-    let outside = data.soundings.len() - inside;
-    if outside == 0 {
+fn report_land(outline: &Outline, on_land: &[Sounding], total: usize, findings: &mut Vec<Finding>) {
+    let Some(first) = on_land.first() else {
         return;
-    }
-    let first = data.soundings.iter().find(|sounding| !outline.contains(sounding.at));
-    let place = first.and_then(|sounding| outline.crs().unproject(sounding.at).ok());
-    let share = outside as f64 / data.soundings.len() as f64;
-    let message =
-        format!("{outside} of {} soundings lie on land and were left out", data.soundings.len());
+    };
+    let outside = on_land.len();
+    let place = outline.crs().unproject(first.at).ok();
+    let share = outside as f64 / total as f64;
+    let message = format!("{outside} of {total} soundings lie on land and were left out");
     let finding = if share < 0.05 {
         Finding::note(message)
     } else {
@@ -127,7 +127,8 @@ fn report_negative(
     Ok(())
 }
 
-/// One sounding a place, the mean of those that share it; the order is by place, whatever the file's.
+/// One sounding a place, the mean of those that share it; the order is by place, whatever the
+/// file's.
 fn average_duplicates(
     mut soundings: Vec<Sounding>,
     outline: &Outline,

@@ -12,19 +12,21 @@ type Flats<'a> = BTreeMap<usize, Face<'a>>;
 
 /// New vertices for the flats of a triangulation.
 ///
-/// A triangle with all corners on one contour, or all on the shore, has no slope: a bend of the contour would be
-/// a terrace and a bay without soundings dry. Flats that hang together are mended as one. At the middle
-/// of every edge between two of its triangles, which runs along the axis of the flat, a vertex is put in.
+/// A triangle with all corners on one contour, or all on the shore, has no slope: a bend of the
+/// contour would be a terrace and a bay without soundings dry. Flats that hang together are mended
+/// as one. At the middle of every edge between two of its triangles, which runs along the axis of
+/// the flat, a vertex is put in.
 ///
 /// # Formula
 /// `depth = d ± min(s · r / 2, c / 2)`, with `d` the depth of the contour, `s` the mean slope of the bed
-/// around the flat, `r` the distance of the axis from the contour (half the edge), `c` the step to the next
-/// contour or to the deepest neighbour: a parabola that leaves the contour with the slope found outside
-/// and lies level on the axis. The sign is the side of the contour on which the flat lies.
+/// around the flat, `r` the distance of the axis from the contour (half the edge), `c` the step to
+/// the next contour or to the deepest neighbour: a parabola that leaves the contour with the slope
+/// found outside and lies level on the axis. The sign is the side of the contour on which the flat
+/// lies.
 ///
 /// # Assumptions
-/// Where nothing deeper is known, as within the innermost contour without a sounding, the flat stays:
-/// the model is never deeper than the deepest datum.
+/// Where nothing deeper is known, as within the innermost contour without a sounding, the flat
+/// stays: the model is never deeper than the deepest datum.
 pub(super) fn mend(
     triangulation: &Constrained,
     outline: &Outline,

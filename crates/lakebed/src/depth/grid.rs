@@ -14,8 +14,8 @@ const SIDE: usize = 4;
 
 /// Depths on square cells, columns to the east and rows to the north.
 ///
-/// A cell that the shore cuts counts with the share of it that is water, exactly, and with the mean depth of
-/// that share; the water of all cells is the water of the outline to the last digits.
+/// A cell that the shore cuts counts with the share of it that is water, exactly, and with the mean
+/// depth of that share; the water of all cells is the water of the outline to the last digits.
 #[derive(Debug, Clone)]
 pub struct Grid {
     pub(crate) window: Window,
@@ -180,11 +180,12 @@ fn shore_cell(
     (0 < count).then(|| sum / f64::from(count))
 }
 
-/// Gives the centres next to the lake a value that makes the contours meet the shore where they should.
+/// Gives the centres next to the lake a value that makes the contours meet the shore where they
+/// should.
 ///
-/// With the shore at depth 0 the bed is mirrored in it, upside down, so that it passes through 0 on the shore.
-/// With a shore that takes its depth from the data, the depth at the shore goes on. Farther out
-/// the nearest value is carried on for a cell and the rest lies above all.
+/// With the shore at depth 0 the bed is mirrored in it, upside down, so that it passes through 0 on
+/// the shore. With a shore that takes its depth from the data, the depth at the shore goes on.
+/// Farther out the nearest value is carried on for a cell and the rest lies above all.
 fn carry_past_shore(
     outline: &Outline,
     window: &Window,

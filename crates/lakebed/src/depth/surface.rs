@@ -41,7 +41,8 @@ impl HasPosition for Vertex {
 pub(super) type Constrained = ConstrainedDelaunayTriangulation<Vertex>;
 pub(super) type Delaunay = DelaunayTriangulation<Vertex>;
 
-/// To a hundredth of a millimetre, so that rounding does not make two vertices of one; −0 becomes 0.
+/// To a hundredth of a millimetre, so that rounding does not make two vertices of one; −0 becomes
+/// 0.
 fn snap(metres: f64) -> f64 {
     (metres * 1e5).round() / 1e5 + 0.0
 }

@@ -60,7 +60,8 @@ fn the_method_with_the_smaller_error_is_taken_and_the_other_shown() {
     }
 }
 
-/// On a bed that is one plane both methods are exact up to rounding, except where the shore is no part of the plane.
+/// On a bed that is one plane both methods are exact up to rounding, except where the shore is no
+/// part of the plane.
 #[test]
 fn a_plane_is_met_exactly() {
     let outline = rectangle(1_000.0, 1_000.0);
@@ -285,4 +286,11 @@ fn a_raster_is_read_from_its_north_western_corner() {
     let cells: Vec<_> = raster.cells().map(|(at, depth)| (at.x, at.y, depth)).collect();
     assert_eq!(cells, [(105.0, 190.0, 1.0), (115.0, 190.0, 2.0), (115.0, 170.0, 4.0)]);
     assert!((raster.cell_area() - 200.0).abs() < 1e-12);
+}
+
+/// A server hands one model to many threads.
+#[test]
+fn a_model_may_be_shared_between_threads() {
+    fn shared<T: Send + Sync>(_: &T) {}
+    shared(&build(&round(RADIUS), &soundings(10, cone), Method::Auto));
 }

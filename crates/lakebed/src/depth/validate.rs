@@ -1,7 +1,8 @@
 //! How far the surface is from a datum it has not seen.
 
 use super::surface::{Constrained, Delaunay, Kind, Network, Vertex, vertex_at};
-use spade::{FloatTriangulation, Triangulation};
+use spade::handles::FixedVertexHandle;
+use spade::{FloatTriangulation, Point2, Triangulation};
 use units::Metres;
 
 /// At most this many data are left out, one at a time.
@@ -23,8 +24,9 @@ pub enum ErrorMethod {
 /// How far the surface was from data it had not seen.
 ///
 /// # Assumptions
-/// Data lie as densely where no one sounded as where the trials lie. Soundings along a boat's track have near
-/// neighbours on the track, so between tracks the error is larger: see the distance to the nearest datum.
+/// Data lie as densely where no one sounded as where the trials lie. Soundings along a boat's track
+/// have near neighbours on the track, so between tracks the error is larger: see the distance to
+/// the nearest datum.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DepthModelError {
     /// How it was found.
@@ -56,49 +58,79 @@ fn summary(method: ErrorMethod, differences: &[f64]) -> Option<DepthModelError> 
     })
 }
 
-/// An evenly spread choice of the soundings, the same each time.
+/// An evenly spread choice of the soundings, the same each time, neighbours after one another.
 fn trials(network: &Network) -> Vec<Vertex> {
     let soundings: Vec<Vertex> =
         network.vertices.iter().copied().filter(|vertex| vertex.kind == Kind::Sounding).collect();
     let step = soundings.len().div_ceil(MOST_TRIALS).max(1);
-    soundings.into_iter().step_by(step).collect()
+    let mut trials: Vec<Vertex> = soundings.into_iter().step_by(step).collect();
+    let widest = trials.iter().map(|vertex| vertex.x.max(vertex.y)).fold(1.0, f64::max);
+    trials.sort_by_cached_key(|vertex| along_curve(vertex.x / widest, vertex.y / widest));
+    trials
 }
 
-/// Leave-one-out error of the linear surface; takes a vertex out, asks, and puts it back.
+/// Position on a curve that visits the unit square quarter by quarter, so that a walk from one
+/// vertex of a triangulation to the next is short.
+fn along_curve(x: f64, y: f64) -> u64 {
+    let (x, y) = ((x * 65_535.0) as u64, (y * 65_535.0) as u64);
+    (0..16).fold(0, |key, bit| key | (x >> bit & 1) << (2 * bit) | (y >> bit & 1) << (2 * bit + 1))
+}
+
+/// Takes each trial out of a triangulation, predicts its depth without it, and puts it back.
+///
+/// The triangulation ends as it was, but for ties between points on one circle.
+fn leave_one_out<T>(
+    network: &Network,
+    triangulation: &mut T,
+    removable: impl Fn(&T, FixedVertexHandle) -> bool,
+    predict: impl Fn(&T, Point2<f64>) -> Option<f64>,
+) -> Option<DepthModelError>
+where
+    T: Triangulation<Vertex = Vertex>,
+{
+    let mut differences = Vec::new();
+    for vertex in trials(network) {
+        let Some(handle) = vertex_at(triangulation, vertex.x, vertex.y) else {
+            continue;
+        };
+        if !removable(triangulation, handle) {
+            continue;
+        }
+        let taken = triangulation.remove(handle);
+        if let Some(predicted) = predict(triangulation, Point2::new(vertex.x, vertex.y)) {
+            differences.push(predicted - vertex.depth);
+        }
+        triangulation.insert(taken).ok()?;
+    }
+    summary(ErrorMethod::LeaveOneOut, &differences)
+}
+
+/// Leave-one-out error of the linear surface. A sounding that lies on a contour or the shore is no
+/// trial: taking it out would take a piece of the line.
+#[expect(
+    clippy::redundant_closure_for_method_calls,
+    reason = "the method's own path runs through the internals of the triangulation"
+)]
 pub(super) fn linear(
     network: &Network,
     triangulation: &mut Constrained,
 ) -> Option<DepthModelError> {
-    let differences: Vec<f64> = trials(network)
-        .into_iter()
-        .filter_map(|vertex| {
-            let handle = vertex_at(triangulation, vertex.x, vertex.y)?;
-            let taken = triangulation.remove(handle);
-            let predicted = triangulation
-                .barycentric()
-                .interpolate(|other| other.data().depth, spade::Point2::new(vertex.x, vertex.y));
-            triangulation.insert(taken).ok()?;
-            predicted.map(|predicted| predicted - vertex.depth)
-        })
-        .collect();
-    summary(ErrorMethod::LeaveOneOut, &differences)
+    leave_one_out(
+        network,
+        triangulation,
+        |all, handle| !all.vertex(handle).out_edges().any(|edge| edge.is_constraint_edge()),
+        |rest, at| rest.barycentric().interpolate(|other| other.data().depth, at),
+    )
 }
 
 /// Leave-one-out error of the natural-neighbour surface.
 pub(super) fn natural(network: &Network, triangulation: &mut Delaunay) -> Option<DepthModelError> {
-    let differences: Vec<f64> = trials(network)
-        .into_iter()
-        .filter_map(|vertex| {
-            let handle = vertex_at(triangulation, vertex.x, vertex.y)?;
-            let taken = triangulation.remove(handle);
-            let predicted = triangulation
-                .natural_neighbor()
-                .interpolate(|other| other.data().depth, spade::Point2::new(vertex.x, vertex.y));
-            triangulation.insert(taken).ok()?;
-            predicted.map(|predicted| predicted - vertex.depth)
-        })
-        .collect();
-    summary(ErrorMethod::LeaveOneOut, &differences)
+    leave_one_out(
+        network,
+        triangulation,
+        |_, _| true,
+        |rest, at| rest.natural_neighbor().interpolate(|other| other.data().depth, at),
+    )
 }
 
 /// Error of the linear surface at contours it has not seen; what was mended is left out as well.
@@ -142,7 +174,7 @@ fn without_contour(network: &Network, number: u32) -> Option<Vec<f64>> {
     let vertices: Vec<&Vertex> = network.vertices.iter().filter(|vertex| out(vertex)).collect();
     let step = vertices.len().div_ceil(50).max(1);
     let differences = vertices.into_iter().step_by(step).filter_map(|vertex| {
-        let at = spade::Point2::new(vertex.x, vertex.y);
+        let at = Point2::new(vertex.x, vertex.y);
         Some(barycentric.interpolate(|other| other.data().depth, at)? - vertex.depth)
     });
     Some(differences.collect())

@@ -16,8 +16,8 @@ pub struct DepthBand {
     pub to: Option<Metres>,
     /// Its shape with holes, in the working system's metres.
     pub shape: MultiPolygon<f64>,
-    /// Its area on the ground, from the cells of the grid as in [`hypsography`]; the shape, which is smoothed
-    /// between cells, differs a little.
+    /// Its area on the ground, from the cells of the grid as in [`hypsography`]; the shape, which
+    /// is smoothed between cells, differs a little.
     pub area: SquareMetres,
 }
 
@@ -52,8 +52,9 @@ fn raw(model: &DepthModel, depth: f64) -> MultiPolygon<f64> {
 
 /// The part of the lake at or deeper than a depth, in the working system's metres.
 ///
-/// At depth nil it is the lake itself. The line runs between the centres of the cells; the surface is carried on
-/// past the shore first and cut there after, so that no band loses ground to the edge.
+/// At depth nil it is the lake itself. The line runs between the centres of the cells; the surface
+/// is carried on past the shore first and cut there after, so that no band loses ground to the
+/// edge.
 pub fn deeper_than(model: &DepthModel, depth: Metres) -> MultiPolygon<f64> {
     let lake = model.outline().projected();
     if depth <= Metres::new(0.0) {
@@ -68,8 +69,8 @@ pub fn deeper_than(model: &DepthModel, depth: Metres) -> MultiPolygon<f64> {
 
 /// The lake cut into bands at the given depths, from the shore down.
 ///
-/// Depths are sorted; those that are nil or deeper than the lake make no band of their own. The bands cover the lake
-/// and do not overlap.
+/// Depths are sorted; those that are nil or deeper than the lake make no band of their own. The
+/// bands cover the lake and do not overlap.
 pub fn depth_bands(model: &DepthModel, depths: &[Metres]) -> Vec<DepthBand> {
     let mut bounds: Vec<f64> = depths
         .iter()

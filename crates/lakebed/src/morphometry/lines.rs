@@ -10,13 +10,15 @@ const FIRST_STEP: f64 = 1.0;
 /// How often the step is divided by five around the best direction.
 const REFINEMENTS: usize = 7;
 
-/// The longest straight line over open water in a direction, ended by the first land, islands as well.
+/// The longest straight line over open water in a direction, ended by the first land, islands as
+/// well.
 ///
 /// `bearing` is in degrees clockwise from true north; a bearing and its opposite have one fetch.
 ///
 /// # Assumptions
-/// The longest line of a direction touches a vertex of the shore, so only lines by a vertex are measured. Lengths are
-/// in the plane of the working system, multiplied by its mean scale on the lake.
+/// The longest line of a direction touches a vertex of the shore, so only lines by a vertex are
+/// measured. Lengths are in the plane of the working system, multiplied by its mean scale on the
+/// lake.
 pub fn fetch(outline: &Outline, bearing: f64) -> Metres {
     let grid_bearing = bearing + outline.convergence();
     Metres::new(longest_towards(outline, grid_bearing) * outline.area_scale().sqrt())
@@ -25,8 +27,8 @@ pub fn fetch(outline: &Outline, bearing: f64) -> Metres {
 /// The longest straight line over open water in any direction.
 ///
 /// # Assumptions
-/// Directions are tried at every degree, then ever more finely around the best: in a lake of narrow arms the line found
-/// may be a little short of the longest.
+/// Directions are tried at every degree, then ever more finely around the best: in a lake of narrow
+/// arms the line found may be a little short of the longest.
 pub fn max_length(outline: &Outline) -> Metres {
     let length = |bearing: f64| longest_towards(outline, bearing);
     let count = (180.0 / FIRST_STEP) as usize;

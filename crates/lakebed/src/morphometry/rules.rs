@@ -13,8 +13,9 @@ pub enum Rule {
     /// Layers between contours as truncated cones: `V = Σ h/3 · (A₁ + A₂ + √(A₁·A₂))`.
     ///
     /// # References
-    /// Taube (2000), chapter 12 in Manual of Fisheries Survey Methods II, Michigan DNR Fisheries Special
-    /// Report 25, method 1; Lin, Water and Wastewater Calculations Manual, lake morphometry.
+    /// Taube (2000), chapter 12 in Manual of Fisheries Survey Methods II, Michigan DNR Fisheries
+    /// Special Report 25, method 1; Lin, Water and Wastewater Calculations Manual, lake
+    /// morphometry.
     Frustum,
     /// Layers between contours as prisms of the mean area: `V = Σ h/2 · (A₁ + A₂)`.
     Trapezoid,
@@ -132,11 +133,12 @@ mod tests {
         rows.map(|(i, &a)| (Metres::from_feet(i as f64), SquareMetres::from_acres(a))).collect()
     }
 
-    /// Source: Lin, Water and Wastewater Calculations Manual, lake morphometry example (also Mathematics and
-    /// Statistics for the Environment, example 20.1): 510 acres, contours of one foot, 8.60 miles of shore.
+    /// Source: Lin, Water and Wastewater Calculations Manual, lake morphometry example (also
+    /// Mathematics and Statistics for the Environment, example 20.1): 510 acres, contours of one
+    /// foot, 8.60 miles of shore.
     ///
-    /// Printed is 6823/3 = 2,274 acre-feet. The layers as printed sum to 6864.1921, so the formula gives
-    /// 2,288.064: the published sum is 0.6 % short.
+    /// Printed is 6823/3 = 2,274 acre-feet. The layers as printed sum to 6864.1921, so the formula
+    /// gives 2,288.064: the published sum is 0.6 % short.
     #[test]
     fn lin_lake_volume() {
         let areas = acres_by_foot(&[
@@ -154,7 +156,8 @@ mod tests {
         assert!((frustum / 510.0 - 4.486).abs() < 0.000_5);
     }
 
-    /// Source: Taube (2000), Manual of Fisheries Survey Methods II, chapter 12, method 1: a layer is
+    /// Source: Taube (2000), Manual of Fisheries Survey Methods II, chapter 12, method 1: a layer
+    /// is
     /// `h/3 · (A₁ + A₂ + √(A₁·A₂))`. A cone of base 9 and height 2 cut at its middle: 6 · 7/8.
     #[test]
     fn taube_2000_method_1() {
@@ -166,8 +169,9 @@ mod tests {
         assert!((volume - 5.25).abs() < 1e-12);
     }
 
-    /// Source: Water on the Web, Grindstone Lake, Minnesota, morphometry page. Areas in hectares at 0 to 6 m and
-    /// volumes of the layers in 10⁵ m³. The published volumes were smoothed by a regression: within 0.5 %.
+    /// Source: Water on the Web, Grindstone Lake, Minnesota, morphometry page. Areas in hectares at
+    /// 0 to 6 m and volumes of the layers in 10⁵ m³. The published volumes were smoothed by a
+    /// regression: within 0.5 %.
     #[test]
     fn water_on_the_web_grindstone_layers() {
         let hectares = [216.0, 215.0, 212.0, 206.0, 201.0, 196.0, 191.0];
@@ -184,8 +188,9 @@ mod tests {
         }
     }
 
-    /// Source: Water on the Web, Grindstone Lake. The printed 2 m layers sum to 468.193 · 10⁵ m³, for one row
-    /// says 34.031 where the 1 m layers give 17.776 + 17.256; mended, the sum is the printed 46.9 · 10⁶.
+    /// Source: Water on the Web, Grindstone Lake. The printed 2 m layers sum to 468.193 · 10⁵ m³,
+    /// for one row says 34.031 where the 1 m layers give 17.776 + 17.256; mended, the sum is the
+    /// printed 46.9 · 10⁶.
     #[test]
     fn water_on_the_web_grindstone_misprint() {
         let mended: f64 = 468.193 - 34.031 + (17.776 + 17.256);

@@ -163,8 +163,8 @@ fn a_zone_smaller_than_a_cell_counts() {
     assert!((found.mean_depth.unwrap().metres() - 8.0).abs() < 0.1);
 }
 
-/// Source: shapely (planar): the L of corners 0,0 4,0 4,2 2,2 2,4 0,4 has area 12 and perimeter 16. Here a
-/// unit is 100 m.
+/// Source: shapely (planar): the L of corners 0,0 4,0 4,2 2,2 2,4 0,4 has area 12 and perimeter 16.
+/// Here a unit is 100 m.
 #[test]
 fn shapely_l_shape() {
     let corners = [(0.0, 0.0), (4.0, 0.0), (4.0, 2.0), (2.0, 2.0), (2.0, 4.0), (0.0, 4.0)];
@@ -184,7 +184,8 @@ fn shapely_l_shape() {
 
 fn assert_fetch(outline: &Outline, wanted: &[(f64, f64)]) {
     for &(bearing, want) in wanted {
-        // the lakes lie on the central meridian's eastern side, by a hair: grid and true north agree
+        // the lakes lie on the central meridian's eastern side, by a hair: grid and true north
+        // agree
         let found = fetch(outline, bearing).metres() * SCALE;
         assert!((found - want).abs() < 0.05, "{bearing}: {found} {want}");
     }

@@ -30,11 +30,12 @@ pub struct ZoneStatistics {
 
 /// Measures the water of a zone given in the working system's metres.
 ///
-/// What of the zone lies on land counts for nothing. Cells that the zone cuts count with the share it covers, exactly, at
-/// the mean depth of the cell.
+/// What of the zone lies on land counts for nothing. Cells that the zone cuts count with the share
+/// it covers, exactly, at the mean depth of the cell.
 ///
 /// # Errors
-/// [`CrsError::OutOfReach`] for a zone that the working system cannot turn back into longitude and latitude.
+/// [`CrsError::OutOfReach`] for a zone that the working system cannot turn back into longitude and
+/// latitude.
 pub fn zone_statistics(
     model: &DepthModel,
     zone: &MultiPolygon<f64>,

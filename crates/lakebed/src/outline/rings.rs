@@ -166,8 +166,8 @@ fn meeting(one: Line<f64>, other: Line<f64>, neighbours: bool) -> Option<Meeting
 /// Whether a ring that touches itself in `place` runs through itself there, as an eight does.
 ///
 /// Two loops part at the touching point. Turning the same way they are a pinched shore; turning
-/// opposite ways with one inside the other they are a shore with an island drawn in one stroke; turning
-/// opposite ways side by side they are an eight.
+/// opposite ways with one inside the other they are a shore with an island drawn in one stroke;
+/// turning opposite ways side by side they are an eight.
 pub(super) fn is_eight(ring: &LineString<f64>, place: Coord<f64>) -> bool {
     use geo::{Area, Contains};
     let near = |coord: &Coord<f64>| (coord.x - place.x).hypot(coord.y - place.y) < 1e-6;

@@ -1,4 +1,5 @@
 use super::*;
+use crate::crs::CrsError;
 use geo_types::polygon;
 
 fn working() -> Crs {

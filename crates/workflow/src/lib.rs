@@ -1,3 +1,28 @@
 //! The steps of the job as functions: what the command line and the server both do.
+//!
+//! Every step takes an open lake book, settles names and units, calls the crates that know, and
+//! hands out a view or an [`Error`] a person can act on. Nothing here prints. Start with
+//! [`new_book`], then [`add::add`], [`plan::plan`], [`record::record`], [`findings::findings_view`].
 
+pub mod add;
+mod book;
+// pub mod demo;
+mod error;
+// pub mod export;
+pub mod findings;
+mod ground;
+mod lake;
+mod place;
+pub mod plan;
+// pub mod print;
+pub mod record;
+pub mod species;
+pub mod surveys;
 pub mod views;
+
+pub use book::{NewBook, USUAL_LITTORAL, book_path, books_in, new_book, open_book, read_book};
+pub use error::{Error, ErrorKind, Result};
+pub use ground::Ground;
+pub use lake::{lake_view, map_view};
+pub use lakebed::Littoral;
+pub use lakebook::{LakeBook, Ports};

@@ -90,9 +90,9 @@ pub struct TaxonChangeView {
     /// Difference.
     pub difference: Option<DifferenceView>,
     /// Pairs that lost it; none when independent.
-    pub lost: Option<usize>,
+    pub lost: Option<u64>,
     /// Pairs that gained it; none when independent.
-    pub gained: Option<usize>,
+    pub gained: Option<u64>,
     /// Name of the test.
     pub test: String,
     /// Its p value.

@@ -1,11 +1,13 @@
 //! What every reading step hands out: plain structs with SI units in their names, the same for the
 //! command line's `--json` and the server. Nothing computes here.
 
+mod add;
 mod compare;
 mod findings;
 mod lake;
 mod survey;
 
+pub use add::AddView;
 pub use compare::{
     CompareView, CountView, DifferenceView, SurveyBriefRef, TaxonChangeView, WarningView,
 };

@@ -1,0 +1,59 @@
+//! One file a group of verbs.
+
+mod findings;
+mod lake;
+mod outward;
+mod record;
+mod serve;
+
+use crate::cli::Verb;
+use crate::output::Answer;
+use crate::ports;
+use std::path::Path;
+use units::{LengthUnit, Metres, UnitSystem};
+use workflow::{Error, LakeBook, Result};
+
+/// Does what was typed.
+pub(crate) fn run(verb: Option<Verb>) -> Result<Answer> {
+    match verb {
+        None => serve::last(),
+        Some(Verb::Demo(args)) => serve::demo(&args),
+        Some(Verb::New(args)) => lake::new(&args),
+        Some(Verb::Add(args)) => lake::add(&args),
+        Some(Verb::Lake(args)) => lake::lake(&args),
+        Some(Verb::Plan(args)) => record::plan(&args),
+        Some(Verb::Record(args)) => record::record(&args),
+        Some(Verb::Check(args)) => record::check(&args),
+        Some(Verb::Seal(args)) => record::seal(&args),
+        Some(Verb::Verify(args)) => record::verify(&args),
+        Some(Verb::Surveys(args)) => findings::surveys(&args),
+        Some(Verb::Findings(args)) => findings::findings(&args),
+        Some(Verb::Compare(args)) => findings::compare(&args),
+        Some(Verb::Print(args)) => outward::print(&args),
+        Some(Verb::Export(args)) => outward::export(&args),
+        Some(Verb::Backup(args)) => outward::backup(&args),
+        Some(Verb::Serve(args)) => serve::serve(&args),
+    }
+}
+
+fn open(path: &Path) -> Result<LakeBook> {
+    workflow::open_book(path, ports::world())
+}
+
+fn read(path: &Path) -> Result<LakeBook> {
+    workflow::read_book(path, ports::world())
+}
+
+/// A length as typed, in the book's units when it has none.
+fn length(text: Option<&String>, units: UnitSystem) -> Result<Option<Metres>> {
+    text.map(|text| {
+        units::parse_length(text, units.length_unit())
+            .map_err(|error| Error::input(error.to_string()).hint("write it with its unit, such as `15ft` or `4.5m`"))
+    })
+    .transpose()
+}
+
+fn unit(text: Option<&String>) -> Result<Option<LengthUnit>> {
+    text.map(|text| text.parse().map_err(|error: units::ParseLengthUnitError| Error::input(error.to_string())))
+        .transpose()
+}

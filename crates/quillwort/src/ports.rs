@@ -1,0 +1,59 @@
+//! The clock, the random source, this device and its user, as the store wants them.
+
+use std::sync::Arc;
+use workflow::Ports;
+
+/// The real world.
+#[derive(Debug)]
+struct World {
+    device: String,
+    actor: String,
+}
+
+impl Ports for World {
+    #[expect(clippy::disallowed_methods, reason = "the one place that reads the clock")]
+    fn now_unix_millis(&self) -> u64 {
+        std::time::SystemTime::now()
+            .duration_since(std::time::UNIX_EPOCH)
+            .map_or(0, |since| u64::try_from(since.as_millis()).unwrap_or(u64::MAX))
+    }
+
+    fn random(&self) -> u128 {
+        let mut bytes = [0; 16];
+        // without a random source keys would collide: better no key at all
+        #[expect(clippy::expect_used, reason = "an operating system without randomness is no place to keep records")]
+        getrandom::fill(&mut bytes).expect("the operating system gives random numbers");
+        u128::from_le_bytes(bytes)
+    }
+
+    fn device(&self) -> String {
+        self.device.clone()
+    }
+
+    fn actor(&self) -> String {
+        self.actor.clone()
+    }
+}
+
+/// This machine and the person logged in to it.
+pub(crate) fn world() -> Arc<dyn Ports> {
+    let first = |names: &[&str], otherwise: &str| {
+        names
+            .iter()
+            .filter_map(|name| std::env::var(name).ok())
+            .find(|value| !value.trim().is_empty())
+            .unwrap_or_else(|| otherwise.to_owned())
+    };
+    let actor = first(&["QUILLWORT_ACTOR", "USER", "USERNAME"], "unnamed");
+    let host = std::fs::read_to_string("/etc/hostname").unwrap_or_default();
+    let host = if host.trim().is_empty() { first(&["HOSTNAME", "COMPUTERNAME"], "desk") } else { host };
+    Arc::new(World { device: format!("{}@{}", actor, host.trim()), actor })
+}
+
+/// Today, for papers that carry a date.
+pub(crate) fn today() -> jiff::civil::Date {
+    let millis = i64::try_from(world().now_unix_millis()).unwrap_or(0);
+    jiff::Timestamp::from_millisecond(millis)
+        .map(|now| jiff::tz::TimeZone::system().to_datetime(now).date())
+        .unwrap_or_default()
+}

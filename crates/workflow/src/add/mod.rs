@@ -1,0 +1,245 @@
+//! Files into the lake: each is read whole, checked against the lake, and stored in one save or
+//! not at all.
+
+mod depths;
+mod outline;
+mod places;
+mod shapes;
+
+use crate::error::{Error, Result};
+use crate::place;
+use crate::species::SpeciesList;
+use crate::views::AddView;
+use exchange::{Feature, Layer, Value};
+use geo::BoundingRect;
+use geo_types::{Geometry, MultiPolygon, Rect};
+use lakebed::Crs;
+use lakebook::LakeBook;
+use std::path::Path;
+use survey::TaxonId;
+use units::LengthUnit;
+
+/// What the user says about a file.
+#[derive(Debug, Clone, Default)]
+pub struct AddOptions {
+    /// Layer within the file, or the feature to take, by name.
+    pub layer: Option<String>,
+    /// Reference system, when the file does not say.
+    pub crs: Option<String>,
+    /// Unit of depths.
+    pub unit: Option<LengthUnit>,
+    /// Column that holds the depth.
+    pub depth_column: Option<String>,
+    /// Column that holds the code.
+    pub code_column: Option<String>,
+    /// Column that holds the name.
+    pub name_column: Option<String>,
+    /// Store nothing.
+    pub preview: bool,
+}
+
+/// What a file holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AddKind {
+    /// Shoreline with islands.
+    Outline,
+    /// Soundings.
+    Depths,
+    /// Lines or rings of equal depth.
+    Contours,
+    /// Named parts of the lake.
+    Zones,
+    /// Parts of zones.
+    SubAreas,
+    /// Named places.
+    Landmarks,
+    /// What was treated.
+    Treatments,
+    /// Names for the lake's list of species.
+    Species,
+}
+
+impl AddKind {
+    /// The word on the command line.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Outline => "outline",
+            Self::Depths => "depths",
+            Self::Contours => "contours",
+            Self::Zones => "zones",
+            Self::SubAreas => "sub-areas",
+            Self::Landmarks => "landmarks",
+            Self::Treatments => "treatments",
+            Self::Species => "species",
+        }
+    }
+}
+
+/// Adds a file to the lake.
+///
+/// # Errors
+/// Every fault of the file at once; nothing is stored then.
+pub fn add(book: &mut LakeBook, kind: AddKind, path: &Path, options: &AddOptions) -> Result<AddView> {
+    let mut view = match kind {
+        AddKind::Outline => outline::add(book, path, options),
+        AddKind::Depths => depths::soundings(book, path, options),
+        AddKind::Contours => depths::contours(book, path, options),
+        AddKind::Zones => shapes::zones(book, path, options),
+        AddKind::SubAreas => shapes::sub_areas(book, path, options),
+        AddKind::Landmarks => places::landmarks(book, path, options),
+        AddKind::Treatments => shapes::treatments(book, path, options),
+        AddKind::Species => species(book, path, options),
+    }?;
+    kind.key().clone_into(&mut view.kind);
+    view.file = file_name(path);
+    view.preview = options.preview;
+    if options.preview {
+        view.stored = 0;
+    }
+    Ok(view)
+}
+
+pub(crate) fn file_name(path: &Path) -> String {
+    path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned())
+}
+
+/// Faults of one file, listed at once.
+#[derive(Debug, Default)]
+struct FaultList {
+    lines: Vec<String>,
+    hints: Vec<String>,
+}
+
+impl FaultList {
+    fn push(&mut self, line: String, hint: &str) {
+        self.lines.push(line);
+        if !self.hints.iter().any(|known| known == hint) {
+            self.hints.push(hint.to_owned());
+        }
+    }
+
+    fn close(self) -> Result<()> {
+        if self.lines.is_empty() {
+            return Ok(());
+        }
+        let rest = self.lines.len().saturating_sub(20);
+        let mut text = self.lines.into_iter().take(20).collect::<Vec<_>>().join("\n");
+        if rest > 0 {
+            text.push_str(&format!("\nand {rest} more"));
+        }
+        Err(Error::input(text).hint(self.hints.join("\nhint: ")))
+    }
+}
+
+/// A layer read and put where it belongs.
+struct Placed {
+    layer: Layer,
+    crs: Crs,
+    /// Geometries in longitude and latitude, in the order of the features.
+    shapes: Vec<Geometry<f64>>,
+}
+
+/// Reads a layer, refuses it when it falls outside the lake's surroundings, and turns it to
+/// longitude and latitude.
+fn read_placed(book: &LakeBook, path: &Path, options: &AddOptions, near_lake: bool) -> Result<Placed> {
+    let (layer, crs) = place::read_layer(path, None, options.crs.as_deref())?;
+    let ground = crate::ground::Ground::shore_of(book)?;
+    let outline = ground.outline.as_ref().filter(|_| near_lake);
+    let around = place::surroundings(outline, &ground.lake.region);
+    let native: Vec<_> =
+        layer.features.iter().flat_map(|feature| place::coordinates(&feature.geometry)).collect();
+    place::refuse_strays(&layer.file, &native, &crs, around.as_ref())?;
+    let shapes = layer
+        .features
+        .iter()
+        .map(|feature| place::to_lon_lat(&layer.file, &feature.geometry, &crs))
+        .collect::<Result<_>>()?;
+    Ok(Placed { layer, crs, shapes })
+}
+
+impl Placed {
+    fn view(&self) -> AddView {
+        let rect = self
+            .shapes
+            .iter()
+            .filter_map(BoundingRect::bounding_rect)
+            .reduce(|a: Rect<f64>, b| {
+                let (low, high) = (a.min(), a.max());
+                Rect::new(
+                    (low.x.min(b.min().x), low.y.min(b.min().y)),
+                    (high.x.max(b.max().x), high.y.max(b.max().y)),
+                )
+            });
+        AddView {
+            crs: self.crs.label(),
+            read: self.layer.features.len() + self.layer.skipped.len(),
+            extent: rect.map(|rect| [rect.min().x, rect.min().y, rect.max().x, rect.max().y]),
+            skipped: self.layer.skipped.iter().map(|one| (one.row, one.reason.clone())).collect(),
+            warnings: self.layer.warnings.clone(),
+            ..AddView::default()
+        }
+    }
+}
+
+/// An attribute as text by the first of several names that is there and not empty.
+fn text_of(feature: &Feature, named: Option<&str>, usual: &[&str]) -> Option<String> {
+    let names = named.into_iter().chain(usual.iter().copied());
+    names
+        .filter_map(|name| feature.attribute(name))
+        .filter(|value| !matches!(value, Value::Null))
+        .map(|value| value.to_string().trim().to_owned())
+        .find(|text| !text.is_empty())
+}
+
+/// The areas of a geometry; none when it has no area.
+fn areas(geometry: &Geometry<f64>) -> Option<MultiPolygon<f64>> {
+    match geometry {
+        Geometry::Polygon(polygon) => Some(MultiPolygon(vec![polygon.clone()])),
+        Geometry::MultiPolygon(polygons) => Some(polygons.clone()),
+        Geometry::GeometryCollection(all) => {
+            let parts: Vec<_> = all.iter().filter_map(areas).flat_map(|many| many.0).collect();
+            (!parts.is_empty()).then_some(MultiPolygon(parts))
+        }
+        _ => None,
+    }
+}
+
+/// Names for the lake's list, one a line, or the first column of a table.
+fn species(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Result<AddView> {
+    let table = exchange::text::Table::read(path)?;
+    let lake = book.lake()?;
+    let mut list = SpeciesList::new(&lake, book.taxa()?);
+    let mut view = AddView { read: table.rows.len(), crs: String::new(), ..AddView::default() };
+    let heads = ["species", "scientific_name", "scientific name", "name", "taxon", "common_name"];
+    let head = &table.rows[0];
+    let column = options
+        .name_column
+        .as_deref()
+        .into_iter()
+        .chain(heads)
+        .find_map(|name| head.cells.iter().position(|cell| cell.trim().eq_ignore_ascii_case(name)));
+    for row in table.rows.iter().skip(usize::from(column.is_some())) {
+        let name = row.cell(column.unwrap_or(0)).trim();
+        if name.is_empty() {
+            continue;
+        }
+        if let Some(known) = list.find(name) {
+            let reason = format!("`{name}` is on the list already, as {}", known.code);
+            view.skipped.push((row.number, reason));
+            continue;
+        }
+        if survey::catalogue::Catalogue::builtin().find(name).is_none() {
+            view.warnings.push(format!(
+                "row {}: `{name}` is not in the catalogue; it is added as it stands, its origin unknown",
+                row.number
+            ));
+        }
+        list.add(name, TaxonId(book.new_id()));
+    }
+    view.stored = list.added().count();
+    if !options.preview {
+        let note = format!("added {} species from {}", view.stored, file_name(path));
+        book.transact(&note, |writer| list.added().try_for_each(|taxon| writer.put_taxon(taxon)))?;
+    }
+    Ok(view)
+}

@@ -1,0 +1,214 @@
+//! The lake's ground as the book holds it: outline and depth model, built when they are needed.
+
+use crate::error::{Error, Result};
+use geo_types::{Coord, Geometry};
+use lakebed::{Crs, DepthData, DepthModel, DepthOptions, Littoral, Outline, coord_of};
+use lakebook::{DataSetContent, LakeBook};
+use survey::check::LakeMap;
+use survey::{Lake, Zone};
+use units::{LonLat, Metres};
+
+/// Outline, depths and their system.
+#[derive(Debug)]
+pub struct Ground {
+    /// The lake's header.
+    pub lake: Lake,
+    /// System computation happens in.
+    pub crs: Crs,
+    /// The shore, once it is added.
+    pub outline: Option<Outline>,
+    /// The bed, once depths are added.
+    pub model: Option<DepthModel>,
+    /// How many depths the model rests on.
+    pub soundings: usize,
+    /// Where the depths come from, in words.
+    pub depth_source: Option<String>,
+    /// Zones.
+    pub zones: Vec<Zone>,
+}
+
+fn lakebed_error(what: &str, message: impl std::fmt::Display, hint: &str) -> Error {
+    Error::input(format!("{what}: {message}")).hint(hint)
+}
+
+impl Ground {
+    /// Reads shore and depths and builds the model.
+    ///
+    /// # Errors
+    /// When the book cannot be read, or holds an outline or depths that no longer fit together.
+    pub fn of(book: &LakeBook) -> Result<Self> {
+        Self::read(book, true)
+    }
+
+    /// Reads the shore alone, for steps that need no depths.
+    ///
+    /// # Errors
+    /// As [`Ground::of`].
+    pub fn shore_of(book: &LakeBook) -> Result<Self> {
+        Self::read(book, false)
+    }
+
+    fn read(book: &LakeBook, with_depths: bool) -> Result<Self> {
+        let lake = book.lake()?;
+        let zones = book.zones()?;
+        let shore = book.outline()?;
+        let crs = working_crs(&lake, shore.as_ref().map(|one| &one.area))?;
+        let outline = match &shore {
+            Some(shore) => {
+                let (outline, _) = Outline::new(&shore.area, &crs)
+                    .map_err(|error| Error::fault(format!("the outline in the book: {error}")))?;
+                Some(outline)
+            }
+            None => None,
+        };
+        let mut ground =
+            Self { lake, crs, outline, model: None, soundings: 0, depth_source: None, zones };
+        if with_depths {
+            ground.build_model(book, None)?;
+        }
+        Ok(ground)
+    }
+
+    /// The ground as it would be with one more set of depths.
+    pub(crate) fn with_candidate(book: &LakeBook, set: &lakebook::DataSet) -> Result<Self> {
+        let mut ground = Self::read(book, false)?;
+        ground.build_model(book, Some(set))?;
+        Ok(ground)
+    }
+
+    fn build_model(&mut self, book: &LakeBook, candidate: Option<&lakebook::DataSet>) -> Result<()> {
+        let Some(outline) = &self.outline else { return Ok(()) };
+        let mut data = DepthData::default();
+        let mut sources = Vec::new();
+        for info in book.data_sets()? {
+            let content = book.load_data_set(&info.sha256)?;
+            let part = depth_data(&content, &self.crs)
+                .map_err(|error| lakebed_error(&info.name, &error, error.hint()))?;
+            if part.is_empty() {
+                continue;
+            }
+            self.soundings += part.soundings.len();
+            sources.push(format!("{} ({}, {})", info.name, info.count, info.kind.key()));
+            data.merge(part);
+        }
+        if let Some(set) = candidate {
+            let part = depth_data(&set.content, &self.crs)
+                .map_err(|error| lakebed_error(&set.name, &error, error.hint()))?;
+            data.merge(part);
+        }
+        if data.is_empty() {
+            return Ok(());
+        }
+        let model = DepthModel::build(outline, &data, &DepthOptions::default())
+            .map_err(|error| lakebed_error("the depths", &error, error.hint()))?;
+        self.model = Some(model);
+        self.depth_source = Some(sources.join("; "));
+        Ok(())
+    }
+
+    /// The limits plants are looked for between.
+    pub fn littoral(&self) -> Littoral {
+        Littoral { min_depth: self.lake.littoral.0, max_depth: self.lake.littoral.1 }
+    }
+
+    /// The shore, or a sentence that says how to add it.
+    ///
+    /// # Errors
+    /// When the book has none yet.
+    pub fn need_outline(&self) -> Result<&Outline> {
+        self.outline.as_ref().ok_or_else(|| {
+            Error::input(format!("`{}` has no outline yet", self.lake.name))
+                .hint("add the shoreline with `quillwort add BOOK outline FILE`")
+        })
+    }
+
+    /// A place in metres of the working system.
+    ///
+    /// # Errors
+    /// When the system cannot hold it.
+    pub fn project(&self, place: LonLat) -> Result<Coord<f64>> {
+        self.crs.project(place).map_err(|error| Error::input(error.to_string()).hint(error.hint()))
+    }
+
+    /// A place in longitude and latitude.
+    ///
+    /// # Errors
+    /// When the system cannot hold it.
+    pub fn unproject(&self, at: Coord<f64>) -> Result<LonLat> {
+        self.crs.unproject(at).map_err(|error| Error::input(error.to_string()).hint(error.hint()))
+    }
+
+    /// Code of the zone a place lies in.
+    pub fn zone_at(&self, place: LonLat) -> Option<&Zone> {
+        use geo::Intersects;
+        let at = coord_of(place);
+        self.zones.iter().find(|zone| zone.area.intersects(&at))
+    }
+}
+
+/// The system named in the book, else the UTM zone of the lake.
+fn working_crs(lake: &Lake, area: Option<&geo_types::MultiPolygon<f64>>) -> Result<Crs> {
+    use geo::BoundingRect;
+    if lake.working_epsg != 0 {
+        return Crs::from_epsg(lake.working_epsg)
+            .map_err(|error| Error::input(error.to_string()).hint(error.hint()));
+    }
+    let middle = area.and_then(BoundingRect::bounding_rect).map(|rect| rect.center());
+    let place = middle.and_then(|at| LonLat::new(at.x, at.y).ok());
+    Ok(place.map_or_else(Crs::wgs84, Crs::utm_for))
+}
+
+fn depth_data(content: &DataSetContent, crs: &Crs) -> Result<DepthData, lakebed::CrsError> {
+    match content {
+        DataSetContent::Soundings(points) => {
+            let mut placed = Vec::with_capacity(points.len());
+            for &(longitude, latitude, depth) in points {
+                let Ok(place) = LonLat::new(longitude, latitude) else { continue };
+                placed.push((crs.project(place)?, depth));
+            }
+            Ok(DepthData::from_soundings(placed))
+        }
+        DataSetContent::Contours(shapes) => {
+            let mut data = DepthData::default();
+            for (shape, depth) in shapes {
+                add_contour(&mut data, &crs.project_geometry(shape)?, *depth);
+            }
+            Ok(data)
+        }
+        DataSetContent::Raster(_) => Ok(DepthData::default()),
+    }
+}
+
+fn add_contour(data: &mut DepthData, shape: &Geometry<f64>, depth: f64) {
+    match shape {
+        Geometry::LineString(line) => data.add_contour(line.clone(), depth),
+        Geometry::MultiLineString(lines) => {
+            lines.iter().for_each(|line| data.add_contour(line.clone(), depth));
+        }
+        Geometry::Polygon(polygon) => data.add_contour_polygon(polygon, depth),
+        Geometry::MultiPolygon(polygons) => {
+            polygons.iter().for_each(|polygon| data.add_contour_polygon(polygon, depth));
+        }
+        Geometry::GeometryCollection(all) => {
+            all.iter().for_each(|one| add_contour(data, one, depth));
+        }
+        _ => {}
+    }
+}
+
+impl LakeMap for Ground {
+    fn depth_at(&self, position: LonLat) -> Option<Metres> {
+        let at = self.crs.project(position).ok()?;
+        self.model.as_ref()?.depth_at(at)
+    }
+
+    fn deepest(&self) -> Option<Metres> {
+        self.model.as_ref().map(DepthModel::max_depth)
+    }
+
+    fn distance(&self, from: LonLat, to: LonLat) -> Metres {
+        use geo::{Distance, Geodesic, Point};
+        let point = |place| Point(coord_of(place));
+        Metres::new(Geodesic.distance(point(from), point(to)))
+    }
+}

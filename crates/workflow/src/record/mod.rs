@@ -1,0 +1,355 @@
+//! A file of records into a survey.
+
+mod resolve;
+mod words;
+
+use crate::add::file_name;
+use crate::error::{Error, Result};
+use crate::ground::Ground;
+use crate::place;
+use crate::species::SpeciesList;
+use crate::views::{RecordResultView, TaxonListView};
+use exchange::{ColumnMap, Fault, RecordOptions, RecordRow, RecordTable};
+use geo_types::{Coord, coord};
+use jiff::civil::Date;
+use lakebed::Crs;
+use lakebook::LakeBook;
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use survey::check::LakeMap;
+use survey::scale::RatingScale;
+use survey::{Conditions, CrewMember, CrewRole, SiteId, Survey, SurveyId};
+use units::{LengthUnit, LonLat};
+
+/// What the user says about a file of records.
+#[derive(Debug, Clone, Default)]
+pub struct RecordRequest {
+    /// Name of the survey; made when new.
+    pub survey: String,
+    /// What the columns mean, a TOML file.
+    pub columns: Option<PathBuf>,
+    /// Store nothing.
+    pub preview: bool,
+    /// Key of the rating scale.
+    pub scale: Option<String>,
+    /// Make a scale of the numbers found.
+    pub new_scale: bool,
+    /// Take unseen names as new species.
+    pub new_taxa: bool,
+    /// Unit of depths when the column does not say.
+    pub unit: Option<LengthUnit>,
+    /// The day, when the file has none.
+    pub date: Option<Date>,
+    /// System of x and y columns.
+    pub crs: Option<String>,
+    /// Who was there.
+    pub crew: Vec<CrewMember>,
+}
+
+/// A scale by key: built in, or one of the book's own.
+///
+/// # Errors
+/// When nobody knows it; the error lists the known ones.
+pub fn scale_of(book: &LakeBook, key: &str) -> Result<RatingScale> {
+    let own = book.scales()?;
+    let wanted = key.trim().to_lowercase();
+    if let Some(scale) = own.iter().find(|scale| scale.key == wanted) {
+        return Ok(scale.clone());
+    }
+    if let Some(scale) = RatingScale::by_key(&wanted) {
+        return Ok(scale.clone());
+    }
+    let mut known: Vec<&str> = RatingScale::builtin().iter().map(|scale| scale.key.as_str()).collect();
+    known.extend(own.iter().map(|scale| scale.key.as_str()));
+    known.dedup();
+    Err(Error::input(format!("there is no rating scale `{key}`"))
+        .hint(format!("choose one of {}", known.join(", "))))
+}
+
+/// Reads a file and records it, or says all that is wrong with it and records nothing.
+///
+/// # Errors
+/// All faults of the file at once.
+pub fn record(book: &mut LakeBook, path: &Path, request: &RecordRequest) -> Result<RecordResultView> {
+    let ground = Ground::of(book)?;
+    let mut species = SpeciesList::new(&ground.lake, book.taxa()?);
+    let table = read(path, request, &species)?;
+    let known_survey =
+        book.surveys()?.into_iter().find(|one| one.name.eq_ignore_ascii_case(request.survey.trim()));
+    let (scale, mut warnings) = choose_scale(book, known_survey.as_ref(), &table, request)?;
+    let mut survey = match &known_survey {
+        Some(survey) => survey.clone(),
+        None => Survey::new(SurveyId(book.new_id()), &request.survey, &scale.key)
+            .map_err(|error| Error::input(error.to_string()))?,
+    };
+    survey.scale.clone_from(&scale.key);
+    let (sites, visited) = match &known_survey {
+        Some(known) => {
+            let record = book.record(known.id)?;
+            let visited: BTreeSet<SiteId> = record.visits.iter().map(|visit| visit.site).collect();
+            (record.sites, visited)
+        }
+        None => (Vec::new(), BTreeSet::new()),
+    };
+    let crs = positions_system(&table, &ground, request)?;
+    let position = |row: &RecordRow| position(row, &table.file, &crs);
+    let new_id = || book.new_id();
+    let known = resolve::Known {
+        survey: &survey,
+        scale: &scale,
+        sites: &sites,
+        visited: &visited,
+        deepest: ground.deepest(),
+        depth_unit: request.unit.unwrap_or_else(|| ground.lake.units.length_unit()),
+        new_taxa: request.new_taxa,
+        day: request.date,
+        position: &position,
+        new_id: &new_id,
+    };
+    let mut resolved = resolve::resolve(&table, &known, &mut species)?;
+    drop_position_into_zones(&ground, &mut resolved.new_sites);
+    complete(&mut survey, &resolved, request)?;
+    warnings.extend(table.warnings.iter().cloned());
+    warnings.append(&mut resolved.warnings);
+    let view = RecordResultView {
+        survey: survey.name.clone(),
+        preview: request.preview,
+        scale: scale.key.clone(),
+        rows_read: table.rows_read,
+        visits: resolved.visits.len(),
+        observations: resolved.observations,
+        new_sites: resolved.new_sites.len(),
+        new_taxa: species.added().map(taxon_view).collect(),
+        columns: table
+            .columns
+            .iter()
+            .map(|guess| (guess.header.clone(), guess.meaning.key().to_owned()))
+            .collect(),
+        skipped: table.skipped.iter().map(|one| (one.row, one.reason.clone())).collect(),
+        warnings,
+    };
+    if request.preview {
+        return Ok(view);
+    }
+    let note = format!("recorded {} visits of {} from {}", view.visits, survey.name, file_name(path));
+    let stored_scale = book.scales()?.iter().any(|one| one.key == scale.key);
+    book.transact(&note, |writer| {
+        if !stored_scale {
+            writer.put_scale(&scale)?;
+        }
+        species.added().try_for_each(|taxon| writer.put_taxon(taxon))?;
+        writer.put_survey(&survey)?;
+        resolved.new_sites.iter().try_for_each(|site| writer.put_site(site))?;
+        resolved.visits.iter().try_for_each(|visit| writer.put_visit(visit))?;
+        resolved.shoreline.iter().try_for_each(|find| writer.put_shoreline_find(find))
+    })?;
+    Ok(view)
+}
+
+fn taxon_view(taxon: &survey::Taxon) -> TaxonListView {
+    TaxonListView {
+        code: taxon.code.to_string(),
+        scientific_name: taxon.scientific_name.clone(),
+        common_name: taxon.common_name.clone(),
+        origin: taxon.origin.key().to_owned(),
+        growth_form: taxon.growth_form.key().to_owned(),
+    }
+}
+
+fn read(path: &Path, request: &RecordRequest, species: &SpeciesList) -> Result<RecordTable> {
+    let map = match &request.columns {
+        Some(columns) => {
+            let text = std::fs::read_to_string(columns).map_err(|error| {
+                Error::input(format!("`{}` cannot be read: {error}", columns.display()))
+                    .hint("check the name of the column map")
+            })?;
+            ColumnMap::from_toml(&file_name(columns), &text)?
+        }
+        None => ColumnMap::default(),
+    };
+    let is_taxon = |name: &str| {
+        species.find(name).is_some() || survey::catalogue::Catalogue::builtin().find(name).is_some()
+    };
+    let options = RecordOptions { map, is_taxon: Some(&is_taxon) };
+    Ok(exchange::read_record(path, &options)?)
+}
+
+/// Every rating code written in the table.
+fn codes(table: &RecordTable) -> BTreeSet<String> {
+    use exchange::CellReading;
+    let mut codes = BTreeSet::new();
+    let mut note = |text: &str| {
+        if let CellReading::Rating(code) = CellReading::of(text) {
+            codes.insert(code);
+        }
+    };
+    for row in &table.rows {
+        row.rating.iter().chain(&row.total_rating).for_each(|text| note(text));
+        row.taxa.iter().for_each(|cell| note(&cell.raw));
+    }
+    codes
+}
+
+/// The scale said, the survey's own, or the one built-in scale that reads every code of the file.
+fn choose_scale(
+    book: &LakeBook,
+    survey: Option<&Survey>,
+    table: &RecordTable,
+    request: &RecordRequest,
+) -> Result<(RatingScale, Vec<String>)> {
+    let codes = codes(table);
+    if request.new_scale {
+        return new_scale(&codes, &request.survey, request.scale.as_deref()).map(|scale| (scale, Vec::new()));
+    }
+    if let Some(key) = &request.scale {
+        let scale = scale_of(book, key)?;
+        if let Some(survey) = survey
+            && survey.scale != scale.key
+            && !book.record(survey.id)?.visits.is_empty()
+        {
+            return Err(Error::input(format!(
+                "survey `{}` is rated on the scale `{}`, not `{}`",
+                survey.name, survey.scale, scale.key
+            ))
+            .hint("a survey has one scale: record the file into a survey of its own"));
+        }
+        return Ok((scale, Vec::new()));
+    }
+    if let Some(survey) = survey {
+        return Ok((scale_of(book, &survey.scale)?, Vec::new()));
+    }
+    let usual = ["fullness", "handful", "dominance", "words", "presence"];
+    let fits = |scale: &&RatingScale| codes.iter().all(|code| scale.step(code).is_some());
+    let found = usual.iter().filter_map(|key| RatingScale::by_key(key)).find(fits);
+    let Some(scale) = found else {
+        let all: Vec<String> = codes.iter().take(12).map(|code| format!("`{code}`")).collect();
+        return Err(Error::input(format!(
+            "`{}`: no built-in scale has all of its ratings {}",
+            table.file,
+            all.join(", ")
+        ))
+        .hint("say the scale with `--scale`, or take the file's own numbers as a scale with `--new-scale`"));
+    };
+    let warning = format!(
+        "the ratings were read on the scale `{}`; if they are of another, say it with `--scale`",
+        scale.key
+    );
+    let warnings = if codes.is_empty() { Vec::new() } else { vec![warning] };
+    Ok((scale.clone(), warnings))
+}
+
+/// A plain numeric scale from the numbers a file uses.
+fn new_scale(codes: &BTreeSet<String>, survey: &str, key: Option<&str>) -> Result<RatingScale> {
+    let numbers: Option<BTreeSet<u8>> = codes
+        .iter()
+        .map(|code| {
+            let value: f64 = code.parse().ok()?;
+            ((value - value.round()).abs() < 1e-9 && (0.0..=250.0).contains(&value)).then_some(value as u8)
+        })
+        .collect();
+    let odd = || codes.iter().filter(|code| code.parse::<f64>().is_err()).take(6);
+    let Some(most) = numbers.as_ref().and_then(|all| all.last().copied()) else {
+        let found: Vec<String> = odd().map(|code| format!("`{code}`")).collect();
+        return Err(Error::input(format!("the ratings are no whole numbers: {}", found.join(", ")))
+            .hint("choose a scale that has these codes with `--scale`"));
+    };
+    let plain: String =
+        survey.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+    let key = key.map_or_else(|| format!("numbers-{plain}"), str::to_lowercase);
+    RatingScale::numbers(&key, 0, most.max(1)).map_err(|errors| {
+        Error::input(errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
+    })
+}
+
+/// Which system the file's positions are in, refusing positions outside the lake's surroundings.
+fn positions_system(table: &RecordTable, ground: &Ground, request: &RecordRequest) -> Result<Option<Crs>> {
+    let projected = table.rows.iter().any(|row| row.x.is_some() && row.y.is_some());
+    let crs = match &request.crs {
+        Some(words) => Some(place::crs_from_words(words)?),
+        None if projected => None,
+        None => Some(Crs::wgs84()),
+    };
+    let around = place::surroundings(ground.outline.as_ref(), &ground.lake.region);
+    let degrees: Vec<Coord<f64>> = table
+        .rows
+        .iter()
+        .filter_map(|row| Some(coord! {x: row.longitude?, y: row.latitude?}))
+        .collect();
+    place::refuse_strays(&table.file, &degrees, &Crs::wgs84(), around.as_ref())?;
+    if let Some(crs) = crs.as_ref().filter(|_| projected) {
+        let native: Vec<Coord<f64>> =
+            table.rows.iter().filter_map(|row| Some(coord! {x: row.x?, y: row.y?})).collect();
+        place::refuse_strays(&table.file, &native, crs, around.as_ref())?;
+    }
+    Ok(crs)
+}
+
+fn position(row: &RecordRow, file: &str, crs: &Option<Crs>) -> Result<Option<LonLat>, Fault> {
+    if let (Some(longitude), Some(latitude)) = (row.longitude, row.latitude) {
+        return LonLat::new(longitude, latitude).map(Some).map_err(|error| {
+            Fault::file(file, "a place on Earth").at(row.row).field("longitude").found(error.to_string())
+        });
+    }
+    let (Some(x), Some(y)) = (row.x, row.y) else { return Ok(None) };
+    let Some(crs) = crs else {
+        return Err(Fault::file(file, "the reference system of the x and y columns")
+            .at(row.row)
+            .field("x")
+            .found(x.to_string())
+            .hint("say it with `--crs EPSG:n`"));
+    };
+    crs.native_to_lon_lat(coord! {x: x, y: y}).map(Some).map_err(|error| {
+        Fault::file(file, "a place on Earth").at(row.row).field("x").found(x.to_string()).hint(error.hint())
+    })
+}
+
+fn drop_position_into_zones(ground: &Ground, sites: &mut [survey::Site]) {
+    for site in sites {
+        let Some(place) = site.planned else { continue };
+        if site.zone.is_none() {
+            site.zone = ground.zone_at(place).map(|zone| zone.code.clone());
+        }
+        site.map_depth = ground.depth_at(place);
+    }
+}
+
+/// Fills the survey's header from what the file and the user say; nothing written is overwritten.
+fn complete(survey: &mut Survey, resolved: &resolve::Resolved, request: &RecordRequest) -> Result<()> {
+    if let Some((first, last)) = resolved.dates {
+        let start = survey.start.map_or(first, |start| start.min(first));
+        let end = survey.end.map_or(last, |end| end.max(last));
+        survey.set_dates(start, end).map_err(|error| Error::input(error.to_string()))?;
+        if survey.conditions.is_empty() {
+            let days: BTreeSet<Date> =
+                resolved.visits.iter().filter_map(|visit| visit.time.map(|time| time.date())).collect();
+            survey.conditions = days
+                .into_iter()
+                .map(|day| Conditions { date: Some(day), ..Conditions::default() })
+                .collect();
+        }
+    }
+    for member in &request.crew {
+        if !survey.crew.iter().any(|known| known.name == member.name) {
+            survey.crew.push(member.clone());
+        }
+    }
+    for name in &resolved.crew {
+        if !survey.crew.iter().any(|known| known.name == *name) {
+            let member =
+                CrewMember { name: name.clone(), role: CrewRole::Other, identified: false };
+            survey.crew.push(member);
+        }
+    }
+    let throws = resolved
+        .visits
+        .iter()
+        .filter_map(|visit| match &visit.result {
+            survey::SiteResult::Sampled(sampling) => Some(sampling.throws().len()),
+            survey::SiteResult::NotSampled(_) => None,
+        })
+        .max();
+    if let Some(throws) = throws.and_then(|throws| u8::try_from(throws).ok()) {
+        survey.throws_per_site = survey.throws_per_site.max(throws);
+    }
+    Ok(())
+}

@@ -1,0 +1,29 @@
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// What adding a file did, or would do.
+#[derive(Debug, Clone, Default, Serialize, ToSchema)]
+pub struct AddView {
+    /// What was added, e.g. `outline`.
+    pub kind: String,
+    /// Name of the file.
+    pub file: String,
+    /// True when nothing was stored.
+    pub preview: bool,
+    /// Reference system of the file, e.g. `EPSG:3071`.
+    pub crs: String,
+    /// Features or rows read.
+    pub read: usize,
+    /// Records stored.
+    pub stored: usize,
+    /// West, south, east, north in degrees.
+    pub extent: Option<[f64; 4]>,
+    /// Area, for an outline or zones.
+    pub area_m2: Option<f64>,
+    /// Least and greatest depth.
+    pub depth_m: Option<[f64; 2]>,
+    /// Left out: feature or row, and why.
+    pub skipped: Vec<(usize, String)>,
+    /// What the user should know.
+    pub warnings: Vec<String>,
+}

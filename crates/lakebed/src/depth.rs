@@ -370,10 +370,8 @@ fn deepest(clean: &CleanData) -> (Coord<f64>, f64) {
         .fold((Coord::zero(), -1.0), |most, datum| if most.1 < datum.1 { datum } else { most })
 }
 
-/// Relative depth of few lakes exceeds 4 % and hardly any small deep one 10 %: more is a wrong
-/// unit.
-///
-/// Source: Wetzel (2001), Limnology, 3rd ed., chapter 3 (from memory).
+/// Deepest depth over diameter above which a wrong unit is likelier than such a lake: relative depth is under
+/// 2 % in most lakes and over 4 % in small deep ones (Wetzel 2001, Limnology, 3rd ed., from memory).
 const MOST_RELATIVE_DEPTH: f64 = 0.2;
 
 fn warn_if_steep(outline: &Outline, max_depth: f64, findings: &mut Vec<Finding>) {

@@ -29,8 +29,8 @@ fn iogp_373_07_02_transverse_mercator() {
     close("IOGP", grid.project(place(0.5, 50.5)).unwrap(), (577_274.99, 69_740.50), 0.01);
 }
 
-/// Source: Ordnance Survey, A guide to coordinate systems in Great Britain, worked example in the
-/// annexe on converting latitude and longitude to eastings and northings. Printed to a millimetre.
+/// Source: Ordnance Survey worked example of latitude and longitude to eastings and northings (A guide to
+/// coordinate systems in Great Britain; title from memory). Printed to a millimetre.
 #[test]
 fn ordnance_survey_worked_example() {
     let grid = Crs::from_projection("British grid on its own datum", BRITISH_GRID);

@@ -203,7 +203,7 @@ fn fetch_ends_at_islands() {
     assert!((diagonal - 500.0).abs() < 0.01, "{diagonal}");
 }
 
-/// Source: H. D. Seekell et al. 2022 and every handbook: a circle is 1 exactly, a square 2/√π.
+/// Source: handbook definition, as in Seekell et al. (2022), Geophysical Research Letters 49(10): a circle is 1 exactly, a square 2/√π.
 #[test]
 fn shoreline_development_of_circle_and_square() {
     let circle = shoreline_development(Metres::new(2.0 * PI * 100.0), SquareMetres::new(PI * 1e4));

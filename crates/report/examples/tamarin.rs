@@ -25,5 +25,12 @@ fn main() {
         keep(&format!("report{tail}.pdf"), survey_report(&report, &settings, &fonts).unwrap());
     }
     let settings = tamarin::settings(Palette::BlackAndWhite);
+    for (name, sheets) in [
+        ("sheets-sub-areas.pdf", tamarin::sub_area_sheets()),
+        ("sheets-many-codes.pdf", tamarin::many_codes()),
+        ("sheets-long-names.pdf", tamarin::long_names()),
+    ] {
+        keep(name, field_sheets(&sheets, &settings, &fonts).unwrap());
+    }
     keep("sheets.pdf", field_sheets(&tamarin::sheets(), &settings, &fonts).unwrap());
 }

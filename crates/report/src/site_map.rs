@@ -103,6 +103,9 @@ pub fn site_map(page: &SiteMap, settings: &Settings, fonts: &Fonts) -> Result<Pr
     print(job, fonts)
 }
 
+/// Says whether a mark is of one kind.
+type Wanted = fn(&Mark) -> bool;
+
 /// Legend rows for the kinds of thing this map has.
 fn legend(page: &SiteMap, settings: &Settings) -> Vec<LegendRow> {
     let map = &page.map;
@@ -115,8 +118,8 @@ fn legend(page: &SiteMap, settings: &Settings) -> Vec<LegendRow> {
         rows.push(LegendRow::Depths { title: format!("Depth, {unit}") });
     }
     let mut signs = Vec::new();
-    let has = |wanted: fn(&Mark) -> bool| map.sites.iter().any(|site| wanted(&site.mark));
-    let kinds: [(fn(&Mark) -> bool, Mark, &str); 5] = [
+    let has = |wanted: Wanted| map.sites.iter().any(|site| wanted(&site.mark));
+    let kinds: [(Wanted, Mark, &str); 5] = [
         (|mark| matches!(mark, Mark::Planned), Mark::Planned, "site"),
         (|mark| matches!(mark, Mark::PlannedElsewhere), Mark::PlannedElsewhere, "another day"),
         (

@@ -241,8 +241,12 @@ fn describe(world: &PaperWorld<'_>, fault: &SourceDiagnostic) -> String {
         let line = source.lines().byte_to_line(range.start)? + 1;
         Some(format!(" ({} line {line})", id.vpath().get_without_slash()))
     });
-    let hints: String = fault.hints.iter().map(|hint| format!("\nhint: {}", hint.v)).collect();
-    format!("{}{}{hints}", fault.message, line.unwrap_or_default())
+    let mut text = format!("{}{}", fault.message, line.unwrap_or_default());
+    for hint in &fault.hints {
+        text.push_str("\nhint: ");
+        text.push_str(&hint.v);
+    }
+    text
 }
 
 fn read_page(frame: &Frame) -> PrintedPage {

@@ -1,17 +1,25 @@
 //! The papers as a whole: what is on them, that nothing overlaps, that they can be kept for decades.
 
+#![allow(
+    clippy::assigning_clones,
+    clippy::print_stdout,
+    clippy::unwrap_used,
+    reason = "helpers of tests stand outside test functions"
+)]
+
 #[path = "tamarin/mod.rs"]
 mod tamarin;
 
 use report::draw::{LandmarkKind, LandmarkMark};
-use report::sheet::{SheetRow, SheetSpecies};
-use report::survey_report::{HowSeen, Occurrence, SpeciesMaps};
+use report::sheet::SheetRow;
+use report::survey_report::{HowSeen, Occurrence, SiteOutcome, SpeciesMaps};
 use report::{
     Fonts, Palette, Paper, PlacedText, Print, PrintError, PrintedPage, Settings, field_sheets,
     site_map, survey_report,
 };
 use std::fmt::Write as _;
 use std::process::Command;
+use std::sync::OnceLock;
 use units::UnitSystem;
 
 /// Fonts, or leave the test with the line that says so.
@@ -22,6 +30,15 @@ macro_rules! fonts_or_skip {
             None => return,
         }
     };
+}
+
+/// The report and the sheets in colour, set once for all tests that only look at them.
+fn shared(fonts: &Fonts) -> &'static (Print, Print) {
+    static SHARED: OnceLock<(Print, Print)> = OnceLock::new();
+    SHARED.get_or_init(|| {
+        let report = survey_report(&tamarin::survey_report(), &colour(), fonts).unwrap();
+        (report, field_sheets(&tamarin::sheets(), &colour(), fonts).unwrap())
+    })
 }
 
 fn colour() -> Settings {
@@ -114,9 +131,9 @@ fn layout(page: &PrintedPage) -> String {
 #[test]
 fn a_field_sheet_has_everything_the_crew_writes_in() {
     let fonts = fonts_or_skip!();
-    let print = field_sheets(&tamarin::sheets(), &colour(), &fonts).unwrap();
-    assert_lasting(&print);
-    assert_tidy(&print);
+    let print = &shared(&fonts).1;
+    assert_lasting(print);
+    assert_tidy(print);
     assert_eq!(print.pages.len(), 8, "111 sites, 15 a sheet");
     let first = words(&print.pages[0]);
     for wanted in [
@@ -155,8 +172,7 @@ fn a_field_sheet_has_everything_the_crew_writes_in() {
 #[test]
 fn a_pdf_reader_finds_every_site_and_every_code() {
     let fonts = fonts_or_skip!();
-    let print = field_sheets(&tamarin::sheets(), &colour(), &fonts).unwrap();
-    let Some(text) = extracted(&print) else { return };
+    let Some(text) = extracted(&shared(&fonts).1) else { return };
     for (code, ..) in tamarin::SPECIES {
         assert!(text.contains(code), "no code {code}");
     }
@@ -212,15 +228,7 @@ fn sheets_hold_one_site_and_a_thousand() {
 #[test]
 fn seventy_plants_spill_to_a_page_of_codes() {
     let fonts = fonts_or_skip!();
-    let mut sheets = tamarin::sheets();
-    sheets.rows.truncate(30);
-    sheets.species = (0..70)
-        .map(|index| SheetSpecies {
-            code: format!("XY{index:02}"),
-            name: format!("a pondweed with a name of some length {index}"),
-            introduced: index % 10 == 0,
-        })
-        .collect();
+    let sheets = tamarin::many_codes();
     let print = field_sheets(&sheets, &colour(), &fonts).unwrap();
     assert_tidy(&print);
     assert_eq!(print.pages.len(), 3, "two sheets and the codes");
@@ -235,27 +243,7 @@ fn seventy_plants_spill_to_a_page_of_codes() {
 #[test]
 fn sub_areas_keep_their_places_together() {
     let fonts = fonts_or_skip!();
-    let mut sheets = tamarin::sheets();
-    sheets.row_word = "place".to_owned();
-    let map = sheets.map.clone();
-    sheets.rows = map
-        .sub_areas
-        .iter()
-        .take(9)
-        .flat_map(|area| {
-            (1..=4).map(|number| {
-                let corner = area.area.0[0].exterior().0[0];
-                SheetRow {
-                    code: format!("place {number}"),
-                    zone: String::new(),
-                    group: Some(area.code.clone()),
-                    landmark: String::new(),
-                    planned_depth: None,
-                    place: (number == 1).then_some((corner.x, corner.y)),
-                }
-            })
-        })
-        .collect();
+    let sheets = tamarin::sub_area_sheets();
     let print = field_sheets(&sheets, &colour(), &fonts).unwrap();
     assert_eq!(print.pages.len(), 3, "three groups of four on a sheet of fifteen");
     assert_tidy(&print);
@@ -285,8 +273,9 @@ fn a4_and_metres_are_tidy() {
 fn the_report_says_n_with_every_share() {
     let fonts = fonts_or_skip!();
     let report = tamarin::survey_report();
-    let print = survey_report(&report, &colour(), &fonts).unwrap();
-    assert_lasting(&print);
+    let print = &shared(&fonts).0;
+    assert_lasting(print);
+    assert_tidy(print);
     let all: Vec<String> = print.pages.iter().map(words).collect();
     let cover = &all[0];
     let n = report.counts.sampled;
@@ -318,7 +307,7 @@ fn the_report_says_n_with_every_share() {
 fn the_same_record_gives_the_same_bytes() {
     let fonts = fonts_or_skip!();
     let report = tamarin::survey_report();
-    let one = survey_report(&report, &colour(), &fonts).unwrap();
+    let one = &shared(&fonts).0;
     let two = survey_report(&report, &colour(), &fonts).unwrap();
     assert!(one.pdf == two.pdf);
     assert!(contains(&one.pdf, "2026-08-20T00:00:00"), "the date handed in is the file's date");
@@ -360,15 +349,7 @@ fn what_people_type_is_never_run() {
 #[test]
 fn long_names_and_other_scripts_fit() {
     let fonts = fonts_or_skip!();
-    let long = "Lake Chargoggagoggmanchauggagoggchaubunagungamaugg of the Northern Highlands";
-    let mut sheets = tamarin::sheets();
-    sheets.lake = long.to_owned();
-    sheets.rows.truncate(10);
-    sheets.survey = "second repeated late-summer survey of the whole littoral zone 2026".to_owned();
-    sheets.rows[0].landmark = "the big leaning white pine behind the old boathouse".to_owned();
-    sheets.rows[1].code = "PI-2026-0002".to_owned();
-    sheets.rows[2].zone = "north-east".to_owned();
-    sheets.rows[3].landmark = "Озеро Ладога, Λίμνη, 湖".to_owned();
+    let sheets = tamarin::long_names();
     let print = field_sheets(&sheets, &colour(), &fonts).unwrap();
     assert_tidy(&print);
     let text = words(&print.pages[0]);
@@ -379,7 +360,7 @@ fn long_names_and_other_scripts_fit() {
         print.remarks
     );
     let mut report = tamarin::survey_report();
-    report.lake.name = long.to_owned();
+    report.lake.name = tamarin::LONG_NAME.to_owned();
     report.taxa[0].common_name =
         "a very long common name that goes on over the whole line and on".to_owned();
     report.sites[0].note = "x".repeat(200);
@@ -423,6 +404,9 @@ fn a_survey_that_found_nothing_still_has_a_report() {
     let mut report = tamarin::survey_report();
     for site in &mut report.sites {
         site.found.clear();
+        if let SiteOutcome::Sampled { with_plants } = &mut site.outcome {
+            *with_plants = false;
+        }
     }
     report.taxa.clear();
     report.floristic = None;

@@ -7,6 +7,8 @@ use super::plane::{Rect, inside};
 pub(crate) struct Obstacles {
     /// Labels and marks: never to be covered.
     hard: Vec<Rect>,
+    /// The route: better not covered.
+    soft: Vec<Rect>,
     /// The shore in pixels: better not crossed.
     shore: Vec<Vec<(f64, f64)>>,
     /// Where labels may stand.
@@ -23,11 +25,16 @@ pub(crate) enum Ground {
 
 impl Obstacles {
     pub(crate) fn new(field: Rect, shore: Vec<Vec<(f64, f64)>>) -> Self {
-        Self { hard: Vec::new(), shore, field: Some(field) }
+        Self { hard: Vec::new(), soft: Vec::new(), shore, field: Some(field) }
     }
 
     pub(crate) fn block(&mut self, rect: Rect) {
         self.hard.push(rect);
+    }
+
+    pub(crate) fn avoid(&mut self, (x, y): (f64, f64), radius: f64) {
+        let (width, height) = (2.0 * radius, 2.0 * radius);
+        self.soft.push(Rect { x: x - radius, y: y - radius, width, height });
     }
 
     pub(crate) fn block_disc(&mut self, (x, y): (f64, f64), radius: f64) {
@@ -60,7 +67,8 @@ impl Obstacles {
             Ground::Water => 1.0 - wet,
             Ground::Any => 0.0,
         };
-        4.0 * wet.min(1.0 - wet) + 3.0 * wrong
+        let on_route = self.soft.iter().any(|other| rect.overlap(*other) > 0.0);
+        4.0 * wet.min(1.0 - wet) + 3.0 * wrong + if on_route { 2.5 } else { 0.0 }
     }
 
     /// The best free place among candidates (given best first), blocked from then on.

@@ -1,8 +1,8 @@
 //! The legend in the strip under the lake, with the scale bar and north at its right.
 
-use super::data::{MapData, Mark};
+use super::data::{LandmarkKind, MapData, Mark};
 use super::map::{MapStyle, Painter};
-use super::marks::{draw_mark, mark_radius};
+use super::marks::{draw_landmark, draw_mark, mark_radius};
 use super::scale;
 use super::svg::{Ink, Lettering};
 use super::theme::Depth;
@@ -263,19 +263,10 @@ fn signs(painter: &mut Painter<'_>, items: &[(Sign, String)], (left, top): (f64,
                 svg.hatch(&area.path(), area, 6.0, false, Ink::line(theme.accent, 0.5));
                 svg.path(&area.path(), Ink::line(theme.accent, 1.6));
             }
-            Sign::Landmark => {
-                svg.circle(middle, 4.2, Ink::fill(theme.paper).edged(theme.ink, 1.2));
-                svg.circle(middle, 1.2, Ink::fill(theme.ink));
-            }
+            Sign::Landmark => draw_landmark(svg, theme, middle, LandmarkKind::Landmark),
+            Sign::Launch => draw_landmark(svg, theme, middle, LandmarkKind::Launch),
+            Sign::Hazard => draw_landmark(svg, theme, middle, LandmarkKind::Hazard),
             Sign::Site(mark) => draw_mark(svg, theme, middle, *mark, 1.0),
-            Sign::Launch => {
-                svg.rect(middle.0 - 5.0, y - 5.0, 10.0, 10.0, Ink::fill(theme.ink));
-            }
-            Sign::Hazard => {
-                let (mx, my) = middle;
-                let corners = [(mx, my - 5.6), (mx + 5.2, my + 3.8), (mx - 5.2, my + 3.8)];
-                svg.polygon(&corners, Ink::fill(theme.paper).edged(theme.ink, 1.2));
-            }
         }
         let how = Lettering::new(SIZE, Face::Plain, theme.ink);
         svg.text((x + SIGN_WIDTH + 6.0, y + 4.0), label, how);

@@ -13,6 +13,10 @@ use crate::settings::Palette;
 use units::UnitSystem;
 
 /// How a map is drawn.
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each says whether one kind of lettering is wanted"
+)]
 #[derive(Debug, Clone, PartialEq)]
 pub struct MapStyle {
     /// Colour or black and white.

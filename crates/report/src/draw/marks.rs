@@ -1,13 +1,10 @@
-//! What stands on the map: sites, landmarks, and every lettering.
+//! What stands on the map: sites and landmarks.
 
-use super::data::{LandmarkKind, Mark};
-use super::labels::{Ground, around, centred};
-use super::map::{Painter, ZoneCodes};
-use super::plane::{Rect, edge_distance, inner_points, inside};
-use super::svg::{Ink, Lettering, Svg};
+use super::data::{LandmarkKind, LandmarkMark, Mark, SiteMark};
+use super::map::Painter;
+use super::svg::{Ink, Svg, number};
 use super::theme::{Theme, count_radius, rating_radius};
-use crate::fonts::Face;
-use units::decimals;
+use std::fmt::Write as _;
 
 /// Smallest radius of a disc.
 const LEAST_RADIUS: f64 = 1.6;
@@ -54,9 +51,9 @@ pub(super) fn mark_radius(mark: Mark, scale: f64) -> f64 {
     }
 }
 
-impl Painter<'_> {
+impl<'a> Painter<'a> {
     /// Median distance between neighbouring sites in pixels, none for fewer than two.
-    fn spacing(&self) -> Option<f64> {
+    pub(super) fn spacing(&self) -> Option<f64> {
         const LOOK_AT: usize = 150;
         let places: Vec<_> =
             self.map.sites.iter().map(|site| self.plane.at(site.x, site.y)).collect();
@@ -88,28 +85,47 @@ impl Painter<'_> {
 
     pub(super) fn marks(&mut self) {
         let scale = self.mark_scale();
-        let view = self.field;
-        let is_overview = !self.style.framed && self.style.window.is_none();
-        let sites: Vec<_> = self
-            .map
-            .sites
-            .iter()
-            .map(|site| (self.plane.at(site.x, site.y), site))
-            .filter(|(place, _)| view.has(*place))
-            .collect();
+        let sites = self.visible_sites();
+        let landmarks = self.visible_landmarks();
+        let is_overview = self.is_overview();
         for (place, site) in &sites {
-            let small = is_overview && site.mark == Mark::PlannedElsewhere;
-            let radius = if small { 0.9 } else { mark_radius(site.mark, scale) };
-            self.obstacles.block_disc(*place, radius + 0.5);
+            if site.mark == Mark::PlannedElsewhere {
+                self.obstacles.avoid(*place, if is_overview { 0.9 } else { 1.8 });
+            } else {
+                self.obstacles.block_disc(*place, mark_radius(site.mark, scale) + 0.5);
+            }
         }
-        let landmarks: Vec<_> = self
-            .map
-            .landmarks
-            .iter()
+        self.avoid_route();
+        for (place, landmark) in &landmarks {
+            self.obstacles.block_disc(*place, if self.style.framed { 5.5 } else { 4.5 });
+            draw_landmark(&mut self.svg, self.theme, *place, landmark.kind);
+        }
+        self.draw_sites(&sites, scale);
+        self.letter(&sites, &landmarks, scale);
+    }
+
+    /// The whole lake on a small map: sites of other papers are mere dots.
+    fn is_overview(&self) -> bool {
+        !self.style.framed && self.style.window.is_none()
+    }
+
+    fn visible_sites(&self) -> Vec<((f64, f64), &'a SiteMark)> {
+        let sites = self.map.sites.iter();
+        sites
+            .map(|site| (self.plane.at(site.x, site.y), site))
+            .filter(|(place, _)| self.field.has(*place))
+            .collect()
+    }
+
+    fn visible_landmarks(&self) -> Vec<((f64, f64), &'a LandmarkMark)> {
+        let landmarks = self.map.landmarks.iter();
+        landmarks
             .map(|landmark| (self.plane.at(landmark.x, landmark.y), landmark))
-            .filter(|(place, _)| view.has(*place))
-            .collect();
-        let framed = self.style.framed;
+            .filter(|(place, _)| self.field.has(*place))
+            .collect()
+    }
+
+    fn avoid_route(&mut self) {
         let route: Vec<_> = self.style.route.iter().map(|&(x, y)| self.plane.at(x, y)).collect();
         for pair in route.windows(2) {
             let (from, to) = (pair[0], pair[1]);
@@ -117,224 +133,62 @@ impl Painter<'_> {
             for step in 1..steps {
                 let share = f64::from(step) / f64::from(steps);
                 let place = (from.0 + share * (to.0 - from.0), from.1 + share * (to.1 - from.1));
-                self.obstacles.block_disc(place, 0.8);
+                self.obstacles.avoid(place, 0.8);
             }
         }
-        for (place, landmark) in &landmarks {
-            let (ink, paper) = (self.theme.ink, self.theme.paper);
-            self.obstacles.block_disc(*place, if framed { 5.5 } else { 4.5 });
-            let (x, y) = *place;
-            match landmark.kind {
-                LandmarkKind::Launch => {
-                    self.svg.rect(x - 5.0, y - 5.0, 10.0, 10.0, Ink::fill(ink).edged(paper, 0.8));
-                }
-                LandmarkKind::Landmark => {
-                    self.svg.circle(*place, 4.2, Ink::fill(paper).edged(ink, 1.2));
-                    self.svg.circle(*place, 1.2, Ink::fill(ink));
-                }
-                LandmarkKind::Hazard => {
-                    let corners = [(x, y - 5.6), (x + 5.2, y + 3.8), (x - 5.2, y + 3.8)];
-                    self.svg.polygon(&corners, Ink::fill(paper).edged(ink, 1.2));
-                    self.svg.line((x, y - 2.4), (x, y + 1.0), Ink::line(ink, 1.2));
-                    self.svg.circle((x, y + 2.5), 0.7, Ink::fill(ink));
-                }
+    }
+
+    /// Rings and dots first, each kind as one path however many there are, then the rest on top.
+    fn draw_sites(&mut self, sites: &[((f64, f64), &SiteMark)], scale: f64) {
+        let is_overview = self.is_overview();
+        let (mut rings, mut dots) = (String::new(), String::new());
+        let is_ring = |mark| matches!(mark, Mark::NotFound | Mark::Count(0));
+        let is_dot = |mark| is_overview && mark == Mark::PlannedElsewhere;
+        for ((x, y), site) in sites {
+            if is_ring(site.mark) {
+                let r = mark_radius(site.mark, scale);
+                let (left, radius, across) = (number(x - r), number(r), number(2.0 * r));
+                let _ = write!(
+                    rings,
+                    "M{left} {}a{radius} {radius} 0 1 0 {across} 0a{radius} {radius} 0 1 0 -{across} 0z",
+                    number(*y)
+                );
+            } else if is_dot(site.mark) {
+                let _ = write!(dots, "M{} {}h1.6v1.6h-1.6z", number(x - 0.8), number(y - 0.8));
             }
         }
-        for (place, site) in &sites {
-            if is_overview && site.mark == Mark::PlannedElsewhere {
-                self.svg.circle(*place, 0.9, Ink::fill(self.theme.ink));
-            } else {
+        let edge = 0.4 * mark_radius(Mark::NotFound, scale);
+        self.svg.path(&rings, Ink::fill(self.theme.paper).edged(self.theme.second, edge));
+        self.svg.path(&dots, Ink::fill(self.theme.ink));
+        for (place, site) in sites {
+            if !is_ring(site.mark) && !is_dot(site.mark) {
                 draw_mark(&mut self.svg, self.theme, *place, site.mark, scale);
             }
         }
-
-        self.treated_names();
-        if self.style.landmark_names {
-            for (place, landmark) in &landmarks {
-                let face = match landmark.kind {
-                    LandmarkKind::Landmark => Face::Italic,
-                    LandmarkKind::Launch | LandmarkKind::Hazard => Face::SemiBold,
-                };
-                self.label(*place, 4.5, &landmark.name, (12.0, face), Ground::Land);
-            }
-        }
-        self.zone_codes();
-        if self.style.site_codes {
-            let size = self.spacing().map_or(11.5, |spacing| (spacing * 0.46).clamp(5.5, 11.5));
-            let mut left_out = 0;
-            for (place, site) in &sites {
-                let radius = mark_radius(site.mark, scale);
-                let face = if framed { Face::Plain } else { Face::Bold };
-                if !self.label(*place, radius, &site.code, (size, face), Ground::Any) {
-                    left_out += 1;
-                }
-            }
-            if left_out > 0 {
-                self.svg.remarks.push(format!(
-                    "{left_out} of {} site codes found no room on the map of {}",
-                    sites.len(),
-                    self.map.title
-                ));
-            }
-        }
-        self.soundings();
     }
+}
 
-    /// Writes a name beside a mark if there is room, and says whether there was.
-    fn label(
-        &mut self,
-        place: (f64, f64),
-        radius: f64,
-        text: &str,
-        (size, face): (f64, Face),
-        ground: Ground,
-    ) -> bool {
-        if text.trim().is_empty() {
-            return true;
+/// Draws the sign of a landmark.
+pub(super) fn draw_landmark(
+    svg: &mut Svg<'_>,
+    theme: Theme,
+    (x, y): (f64, f64),
+    kind: LandmarkKind,
+) {
+    let (ink, paper) = (theme.ink, theme.paper);
+    match kind {
+        LandmarkKind::Launch => {
+            svg.rect(x - 5.0, y - 5.0, 10.0, 10.0, Ink::fill(ink).edged(paper, 0.8));
         }
-        let width = self.svg.fonts().width(text, size, face);
-        let candidates = around(place, radius, width, size * 0.92);
-        let Some(rect) = self.obstacles.take(candidates, ground) else { return false };
-        let halo = self.ground_colour(rect);
-        let how = Lettering::new(size, face, self.theme.ink).halo(halo);
-        self.svg.text((rect.x, rect.bottom() - size * 0.17), text, how);
-        true
-    }
-
-    fn ground_colour(&self, rect: Rect) -> &'static str {
-        let centre = (rect.x + rect.width / 2.0, rect.y + rect.height / 2.0);
-        if inside(&self.shore, centre) {
-            self.theme.water(self.style.depth, 0, self.map.bands.len().max(1))
-        } else {
-            self.theme.land
+        LandmarkKind::Landmark => {
+            svg.circle((x, y), 4.2, Ink::fill(paper).edged(ink, 1.2));
+            svg.circle((x, y), 1.2, Ink::fill(ink));
         }
-    }
-
-    fn zone_codes(&mut self) {
-        if self.style.zone_codes == ZoneCodes::None {
-            return;
-        }
-        let size = 14.0;
-        for zone in &self.map.zones {
-            let rings = self.plane.rings(&zone.area);
-            if rings.is_empty() {
-                continue;
-            }
-            let width = self.svg.fonts().width(&zone.code, size, Face::Bold);
-            let boxes = |points: Vec<(f64, f64)>| {
-                points.into_iter().map(move |point| centred(point, width, size))
-            };
-            let on_land = || boxes(self.beside_shore(&rings, width, size)).collect::<Vec<_>>();
-            let on_water = || boxes(inner_points(&rings, 40)).collect::<Vec<_>>();
-            let (first, second) = match self.style.zone_codes {
-                ZoneCodes::OnLand => ((on_land(), Ground::Land), (on_water(), Ground::Water)),
-                _ => ((on_water(), Ground::Water), (on_land(), Ground::Land)),
-            };
-            let rect = self
-                .obstacles
-                .take(first.0, first.1)
-                .or_else(|| self.obstacles.take(second.0, second.1));
-            if let Some(rect) = rect {
-                let how =
-                    Lettering::new(size, Face::Bold, self.theme.ink).halo(self.ground_colour(rect));
-                self.svg.text((rect.x, rect.bottom() - size * 0.17), &zone.code, how);
-            } else {
-                self.svg.remarks.push(format!("zone code {} found no room on the map", zone.code));
-            }
-        }
-    }
-
-    /// Places on land beside the stretch of shore an area has, its middle first.
-    fn beside_shore(&self, rings: &[Vec<(f64, f64)>], width: f64, height: f64) -> Vec<(f64, f64)> {
-        let ashore: Vec<(f64, f64)> = rings
-            .iter()
-            .flatten()
-            .copied()
-            .filter(|point| edge_distance(&self.shore, *point) < 1.2)
-            .collect();
-        let middle = ashore.len() / 2;
-        let mut order: Vec<usize> = (0..ashore.len()).collect();
-        order.sort_by_key(|index| index.abs_diff(middle));
-        let (far_x, far_y) = (width / 2.0 + 7.0, height / 2.0 + 6.0);
-        order
-            .into_iter()
-            .step_by(ashore.len().div_ceil(24).max(1))
-            .flat_map(|index| {
-                let (x, y) = ashore[index];
-                (0..12).map(move |turn| {
-                    let angle = f64::from(turn) * std::f64::consts::TAU / 12.0;
-                    (x + far_x * angle.cos(), y + far_y * angle.sin())
-                })
-            })
-            .filter(|point| {
-                !inside(&self.shore, *point) && edge_distance(&self.shore, *point) > height * 0.6
-            })
-            .take(60)
-            .collect()
-    }
-
-    fn treated_names(&mut self) {
-        let size = 12.0;
-        for bed in &self.map.treated {
-            let rings = self.plane.rings(&bed.area);
-            let text = format!("{}, {}", bed.name, self.style.units.area(bed.size));
-            let width = self.svg.fonts().width(&text, size, Face::SemiBold);
-            let candidates: Vec<_> = self
-                .beside_shore(&rings, width, size)
-                .into_iter()
-                .map(|point| centred(point, width, size))
-                .collect();
-            if let Some(rect) = self.obstacles.take(candidates, Ground::Land) {
-                let how = Lettering::new(size, Face::SemiBold, self.theme.accent)
-                    .halo(self.ground_colour(rect));
-                self.svg.text((rect.x, rect.bottom() - size * 0.17), &text, how);
-            }
-        }
-    }
-
-    /// The deepest place and the figures of contours.
-    fn soundings(&mut self) {
-        let count = self.map.bands.len();
-        let units = self.style.units;
-        if let Some((x, y, depth)) = self.map.deepest {
-            let text = decimals(units.depth_value(depth), 0);
-            let width = self.svg.fonts().width(&text, 14.0, Face::Bold);
-            let place = self.plane.at(x, y);
-            let rect = centred(place, width, 12.0);
-            if self.field.has(place) && self.obstacles.take([rect], Ground::Any).is_some() {
-                let (ink, halo) =
-                    self.theme.on_water(self.style.depth, count.saturating_sub(1), count.max(1));
-                let how = Lettering::new(14.0, Face::Bold, ink).halo(halo);
-                self.svg.text((rect.x, rect.bottom() - 1.0), &text, how);
-            }
-        }
-        if !self.style.contour_figures {
-            return;
-        }
-        let size = 11.5;
-        for contour in self.map.contours.iter().chain(&self.map.plant_limit) {
-            let value = units.depth_value(contour.depth);
-            if value <= 0.0 {
-                continue;
-            }
-            let text = decimals(value, usize::from((value - value.round()).abs() > 0.05));
-            let width = self.svg.fonts().width(&text, size, Face::SemiBold);
-            let band = self.map.bands.iter().position(|band| band.to >= contour.depth);
-            let (ink, halo) =
-                self.theme.on_water(self.style.depth, band.unwrap_or(0), count.max(1));
-            let mut lines = self.plane.lines(&contour.lines);
-            lines.sort_by_key(|line| std::cmp::Reverse(line.len()));
-            for line in lines.iter().take(2).filter(|line| line.len() > 12) {
-                let places: Vec<_> = (1..12)
-                    .map(|part| line[(line.len() - 1) * part / 12])
-                    .map(|place| centred(place, width + 4.0, size))
-                    .collect();
-                if let Some(rect) = self.obstacles.take(places, Ground::Water) {
-                    let how = Lettering::new(size, Face::SemiBold, ink).halo(halo);
-                    let base = (rect.x + 2.0, rect.bottom() - size * 0.14);
-                    self.svg.text(base, &text, how);
-                }
-            }
+        LandmarkKind::Hazard => {
+            let corners = [(x, y - 5.6), (x + 5.2, y + 3.8), (x - 5.2, y + 3.8)];
+            svg.polygon(&corners, Ink::fill(paper).edged(ink, 1.2));
+            svg.line((x, y - 2.4), (x, y + 1.0), Ink::line(ink, 1.2));
+            svg.circle((x, y + 2.5), 0.7, Ink::fill(ink));
         }
     }
 }

@@ -4,8 +4,10 @@
 
 mod charts;
 mod data;
+mod grid;
 mod labels;
 mod legend;
+mod lettering;
 mod map;
 mod marks;
 mod plane;

@@ -184,14 +184,7 @@ impl<'f> Svg<'f> {
     }
 
     pub(crate) fn polygon(&mut self, points: &[(f64, f64)], ink: Ink<'_>) {
-        let d = points
-            .iter()
-            .enumerate()
-            .map(|(index, (x, y))| {
-                format!("{}{} {}", if index == 0 { "M" } else { "L" }, number(*x), number(*y))
-            })
-            .collect::<String>();
-        self.path(&format!("{d}Z"), ink);
+        self.path(&super::plane::path(&[points.to_vec()], true), ink);
     }
 
     /// A text on its base line. Returns its width.

@@ -1,13 +1,15 @@
 //! The field sheet: one page for about fifteen sites, black on white.
 
 mod layout;
+mod maps;
 
-use crate::draw::{Depth, Drawing, Extent, MapData, MapStyle, Mark, SiteMark, ZoneCodes, draw_map};
+use crate::draw::MapData;
 use crate::error::{PrintError, no_sites};
 use crate::fonts::{Face, Fonts};
 use crate::settings::{Palette, Settings};
 use crate::world::{Job, Print, print};
 use layout::{legend, legend_room, paginate};
+use maps::maps;
 use serde_json::{Value, json};
 use units::{Metres, UnitSystem, decimals};
 
@@ -84,8 +86,6 @@ pub struct CodeWords {
 
 /// Width in points of the two lists beside the codes: ratings and outcomes.
 const WORD_COLUMNS: f64 = 104.0 + 116.0;
-/// Height of the two maps in pixels.
-const MAP_HEIGHT: f64 = 131.0 / 0.75;
 
 /// Prints the field sheets of a survey: pure black on white, fit to be photocopied.
 ///
@@ -254,18 +254,19 @@ fn sheet_value(
             previous = Some(row);
             let large = row.group.as_ref().unwrap_or(&row.code);
             let zone = fonts.width(&row.zone, 9.0, Face::Plain) + 3.5;
-            let fits = |size: f64, beside: f64| fonts.width(large, size, Face::Bold) + beside <= 45.0;
+            let fits =
+                |size: f64, beside: f64| fonts.width(large, size, Face::Bold) + beside <= 45.0;
             let start = if grouped { 12.0 } else { 15.5 };
             let (size, stacked) = if fits(start, if grouped { 0.0 } else { zone }) {
                 (start, false)
             } else {
-                let steps = [13.0, 12.0, 11.0, 10.0, 9.0, 8.0];
-                (steps.into_iter().find(|size| fits(*size, 0.0)).unwrap_or(7.0), true)
+                let steps = [13.0, 12.0, 11.0, 10.0, 9.0, 8.0, 7.0];
+                (steps.into_iter().find(|size| fits(*size, 0.0)).unwrap_or(6.0), true)
             };
             json!({
-                "code": fonts.shorten(&row.code, if grouped { 9.0 } else { size }, Face::Bold, 46.0),
+                "code": row.code,
                 "zone": fonts.shorten(&row.zone, 9.0, Face::Plain, 46.0),
-                "group": row.group.as_ref().map(|group| fonts.shorten(group, size, Face::Bold, 46.0)),
+                "group": row.group,
                 "first": first,
                 "heavy": heavy,
                 "stacked": stacked,
@@ -321,110 +322,4 @@ fn code_pages(sheets: &FieldSheets, settings: &Settings) -> Vec<Value> {
             json!([page[..column].to_vec(), page[column..].to_vec()])
         })
         .collect()
-}
-
-/// The map of this sheet's rows, and the one that shows where that is.
-fn maps(
-    sheets: &FieldSheets,
-    rows: &[SheetRow],
-    settings: &Settings,
-    fonts: &Fonts,
-) -> Result<(Drawing, Drawing), PrintError> {
-    let lake =
-        sheets.map.extent().ok_or_else(|| PrintError::NoOutline { lake: sheets.lake.clone() })?;
-    let (paper_width, _) = settings.paper.size_pt();
-    let width = (paper_width - 66.0 - 162.0 - 20.0) / 2.0 / 0.75;
-    let here: Vec<(f64, f64)> = rows.iter().filter_map(|row| row.place).collect();
-    let mark = |row: &SheetRow, mark| {
-        row.place.map(|(x, y)| SiteMark {
-            code: row.group.clone().unwrap_or_else(|| row.code.clone()),
-            x,
-            y,
-            mark,
-        })
-    };
-    let is_here = |row: &SheetRow| rows.iter().any(|other| std::ptr::eq(row, other));
-    let elsewhere = sheets.rows.iter().filter(|row| !is_here(row));
-    let mut sites: Vec<SiteMark> =
-        elsewhere.filter_map(|row| mark(row, Mark::PlannedElsewhere)).collect();
-    let mut seen: Option<&str> = None;
-    for row in rows {
-        if let Some(mut site) = mark(row, Mark::Planned) {
-            // a group is named once
-            if row.group.is_some() && row.group.as_deref() == seen {
-                site.code = String::new();
-            }
-            seen = row.group.as_deref();
-            sites.push(site);
-        }
-    }
-    for site in &mut sites {
-        if site.mark == Mark::PlannedElsewhere {
-            site.code = String::new();
-        }
-    }
-    let window = Extent::of(here.iter().copied()).map(|extent| window(extent, lake, width));
-    let base = MapStyle {
-        framed: false,
-        depth: Depth::Lines,
-        route: here,
-        ..MapStyle::new(Palette::BlackAndWhite, settings.units, width, MAP_HEIGHT)
-    };
-    let zones = |map: &MapData| {
-        let mut map = map.clone();
-        map.treated.clear();
-        if rows.iter().all(|row| row.group.is_none()) {
-            map.sub_areas.clear();
-        }
-        map.deepest = None;
-        map
-    };
-    let near_map = MapData { sites: sites.clone(), ..zones(&sheets.map) };
-    let near = MapStyle {
-        window: Some(window.unwrap_or_else(|| lake.grown(lake.width() * 0.04))),
-        site_codes: true,
-        landmark_names: true,
-        zone_codes: ZoneCodes::None,
-        description: format!(
-            "Map of this sheet's {} {}s joined in boat order",
-            rows.len(),
-            sheets.row_word
-        ),
-        ..base.clone()
-    };
-    let far_map = MapData {
-        sites,
-        sub_areas: Vec::new(),
-        contours: Vec::new(),
-        landmarks: sheets
-            .map
-            .landmarks
-            .iter()
-            .filter(|landmark| landmark.kind == crate::draw::LandmarkKind::Launch)
-            .cloned()
-            .collect(),
-        ..zones(&sheets.map)
-    };
-    let far = MapStyle {
-        landmark_names: true,
-        description: format!("Map of {} that shows where this sheet's sites are", sheets.lake),
-        ..base
-    };
-    Ok((draw_map(&near_map, &near, fonts)?, draw_map(&far_map, &far, fonts)?))
-}
-
-/// The part of the lake round some places, in the shape of the picture, a fifth of air about them.
-fn window(places: Extent, lake: Extent, width: f64) -> Extent {
-    let shape = (width - 1.0) / (MAP_HEIGHT - 1.0);
-    let least = lake.width().max(lake.height()) / 8.0;
-    let wide = (places.width() * 1.4).max(places.height() * 1.4 * shape).max(least);
-    let high = wide / shape;
-    let (x, y) =
-        (f64::midpoint(places.min_x, places.max_x), f64::midpoint(places.min_y, places.max_y));
-    Extent {
-        min_x: x - wide / 2.0,
-        max_x: x + wide / 2.0,
-        min_y: y - high / 2.0,
-        max_y: y + high / 2.0,
-    }
 }

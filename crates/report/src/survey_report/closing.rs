@@ -162,8 +162,11 @@ pub(super) fn appendix(report: &SurveyReport, look: &Look<'_>) -> Section {
                 .plain(format!("{}{rating}", taxon.code));
         }
         let mut outcome = match &site.outcome {
-            SiteOutcome::Sampled if site.found.is_empty() => "nothing came up".to_owned(),
-            SiteOutcome::Sampled => String::new(),
+            SiteOutcome::Sampled { with_plants: false } => "nothing came up".to_owned(),
+            SiteOutcome::Sampled { with_plants: true } if site.found.is_empty() => {
+                "plants, not named".to_owned()
+            }
+            SiteOutcome::Sampled { with_plants: true } => String::new(),
             SiteOutcome::NotSampled(reason) => format!("not sampled: {reason}"),
             SiteOutcome::NotVisited => "not visited".to_owned(),
         };

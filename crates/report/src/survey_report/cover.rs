@@ -69,13 +69,29 @@ pub(super) fn section(
     Ok(Section { name: "cover", question, answer: Line::new(), blocks })
 }
 
+/// Notes with their numbers, in the order of their sentences.
+#[derive(Default)]
+struct Keyed(Vec<Note>);
+
+impl Keyed {
+    fn add(&mut self, text: impl Into<Line>) -> usize {
+        let key = self.0.len() + 1;
+        self.0.push(Note::keyed(key, text.into()));
+        key
+    }
+}
+
 fn summary(report: &SurveyReport, look: &Look<'_>) -> (Vec<Line>, Vec<Note>) {
+    let mut notes = Keyed::default();
+    let first =
+        Line::new().then(how_many(report, look, &mut notes)).then(how_rich(report, &mut notes));
+    let second = not_native(report, &mut notes);
+    (vec![first, second], notes.0)
+}
+
+/// Sites, plants, depth.
+fn how_many(report: &SurveyReport, look: &Look<'_>, notes: &mut Keyed) -> Line {
     let counts = &report.counts;
-    let mut notes: Vec<Note> = Vec::new();
-    let mut note = |text: Line| {
-        notes.push(Note::keyed(notes.len() + 1, text));
-        notes.len()
-    };
     let missed: Vec<String> = counts
         .not_sampled
         .iter()
@@ -91,48 +107,51 @@ fn summary(report: &SurveyReport, look: &Look<'_>) -> (Vec<Line>, Vec<Note>) {
         about = format!("{about}; {} not visited", whole(unvisited));
     }
     let throws = words::count(u64::from(report.method.throws), "rake throw", "rake throws");
-    let key = note(
+    let key = notes.add(
         Line::new()
             .bold(format!("n = {}", whole(counts.sampled)))
             .plain(format!(" {about}. {throws} a site.")),
     );
-    let mut first = Line::new()
+    let line = Line::new()
         .plain("We raked ")
         .bold(words::count(counts.sampled, "site", "sites"))
         .plain(" and found plants at ")
         .bold(if counts.vegetated == 0 { "none".to_owned() } else { whole(counts.vegetated) })
         .plain(" of them.")
         .key(key);
-    if let Some(depth) = report.max_plant_depth {
-        first = first.plain(format!(" Plants reach down to {}.", words::depth(depth, look.units)));
+    match report.max_plant_depth {
+        Some(depth) => {
+            line.plain(format!(" Plants reach down to {}.", words::depth(depth, look.units)))
+        }
+        None => line,
     }
+}
+
+/// Kinds of plant, the commonest, kinds a site.
+fn how_rich(report: &SurveyReport, notes: &mut Keyed) -> Line {
+    let mut line = Line::new();
     if report.richness.rake > 0 {
-        let native = report
-            .taxa
-            .iter()
-            .filter(|taxon| taxon.origin == Origin::Native && taxon.sites > 0)
-            .count() as u64;
-        let key = note(Line::new().plain(format!(
+        let is_native = |taxon: &&TaxonFinding| taxon.origin == Origin::Native && taxon.sites > 0;
+        let native = report.taxa.iter().filter(is_native).count() as u64;
+        let key = notes.add(format!(
             "{} on the rake; {} with those only seen from the boat, {} with those from the shore.",
             whole(report.richness.rake),
             whole(report.richness.with_visuals),
             whole(report.richness.with_shoreline)
-        )));
-        first = first
+        ));
+        line = line
             .plain(" The rake brought up ")
             .bold(words::count(report.richness.rake, "kind", "kinds"))
             .plain(format!(" of plant, {} of them native.", whole(native)))
             .key(key);
     }
-    if let Some((taxon, frequency)) =
-        report.taxa.first().and_then(|taxon| Some((taxon, taxon.all.as_ref()?)))
-        && frequency.k > 0
-    {
-        let key = note(Line::new().plain(format!(
+    let commonest = report.taxa.first().and_then(|taxon| Some((taxon, taxon.all.as_ref()?)));
+    if let Some((taxon, frequency)) = commonest.filter(|(_, frequency)| frequency.k > 0) {
+        let key = notes.add(format!(
             "{}. Interval: 95 %, Wilson. Divided by all sites sampled.",
             words::sentence(&of_sites(frequency))
-        )));
-        first = first
+        ));
+        line = line
             .plain(format!(" {} is the commonest, at ", words::sentence(plain_name(taxon))))
             .plain(format!("{} of the sites.", percent(frequency.p)))
             .key(key);
@@ -140,43 +159,38 @@ fn summary(report: &SurveyReport, look: &Look<'_>) -> (Vec<Line>, Vec<Note>) {
     if let Some(mean) = report.species_per_site.vegetated {
         let error =
             mean.se.map_or_else(String::new, |se| format!(", standard error {}", decimals(se, 1)));
-        let key = note(Line::new().plain(format!(
-            "Mean of the {} with plants{error}.",
-            words::count(mean.n, "site", "sites")
-        )));
-        first = first
-            .plain(format!(
-                " A site with plants holds {} kinds on average.",
-                decimals(mean.mean, 1)
-            ))
-            .key(key);
+        let sites = words::count(mean.n, "site", "sites");
+        let key = notes.add(format!("Mean of the {sites} with plants{error}."));
+        let kinds = decimals(mean.mean, 1);
+        line = line.plain(format!(" A site with plants holds {kinds} kinds on average.")).key(key);
     }
-    let introduced: Vec<&TaxonFinding> =
-        report.taxa.iter().filter(|taxon| taxon.origin == Origin::Introduced).collect();
-    let found: Vec<_> = introduced.iter().filter(|taxon| taxon.sites > 0).collect();
-    let mut second = Line::new();
+    line
+}
+
+fn not_native(report: &SurveyReport, notes: &mut Keyed) -> Line {
+    let found: Vec<&TaxonFinding> = report
+        .taxa
+        .iter()
+        .filter(|taxon| taxon.origin == Origin::Introduced && taxon.sites > 0)
+        .collect();
     if found.is_empty() {
-        let key =
-            note(Line::new().plain(
-                "Not found is not absent: a plant at few places can be missed by every throw.",
-            ));
-        second = second.plain("No introduced plant came up.").key(key);
-    } else {
-        second = second.plain("Not native: ");
-        for (index, taxon) in found.iter().enumerate() {
-            let joint = match (index, found.len() - index) {
-                (0, _) => "",
-                (_, 1) => " and ",
-                _ => ", ",
-            };
-            let share = taxon.all.as_ref().map_or_else(String::new, |f| {
-                format!(" at {} of {} sites ({})", whole(f.k), whole(f.n), percent(f.p))
-            });
-            second = second.plain(joint).bold(plain_name(taxon)).plain(share);
-        }
-        second = second.plain(".");
+        let key = notes
+            .add("Not found is not absent: a plant at few places can be missed by every throw.");
+        return Line::new().plain("No introduced plant came up.").key(key);
     }
-    (vec![first, second], notes)
+    let mut line = Line::new().plain("Not native: ");
+    for (index, taxon) in found.iter().enumerate() {
+        let joint = match (index, found.len() - index) {
+            (0, _) => "",
+            (_, 1) => " and ",
+            _ => ", ",
+        };
+        let share = taxon.all.as_ref().map_or_else(String::new, |f| {
+            format!(" at {} of {} sites ({})", whole(f.k), whole(f.n), percent(f.p))
+        });
+        line = line.plain(joint).bold(plain_name(taxon)).plain(share);
+    }
+    line.plain(".")
 }
 
 fn kinds_map(
@@ -189,7 +203,9 @@ fn kinds_map(
         .iter()
         .filter_map(|site| {
             let mark = match &site.outcome {
-                SiteOutcome::Sampled => Mark::Count(kinds(site)),
+                SiteOutcome::Sampled { with_plants: false } => Mark::NotFound,
+                // plants that nobody named are at least one kind
+                SiteOutcome::Sampled { with_plants: true } => Mark::Count(kinds(site).max(1)),
                 SiteOutcome::NotSampled(_) => Mark::NotReached,
                 SiteOutcome::NotVisited => return None,
             };

@@ -1,4 +1,4 @@
-//! Method, the map of sites, and the figures of the whole lake.
+//! The map of sites, and the figures of the whole lake.
 
 use super::blocks::{Block, Body, Column, Note, Pictures, Section, Table};
 use super::input::{Mean, SiteOutcome, SurveyReport};
@@ -11,114 +11,6 @@ use crate::draw::{
 use crate::error::PrintError;
 use crate::words;
 use units::{Metres, UnitSystem, decimals};
-
-pub(super) fn method(report: &SurveyReport, look: &Look<'_>) -> Section {
-    let method = &report.method;
-    let counts = &report.counts;
-    let mut sentences = vec![words::stop(&format!("Sites: {}", method.layout))];
-    if !method.gear.is_empty() {
-        sentences.push(words::stop(&format!("Thrown: {}", method.gear)));
-    }
-    sentences.push(format!(
-        "At each site {}{}.",
-        words::count(u64::from(method.throws), "throw", "throws"),
-        if method.combined.is_empty() || method.throws < 2 {
-            String::new()
-        } else {
-            format!("; {}", method.combined)
-        }
-    ));
-    let mut paragraphs = vec![Line::from(sentences.join(" "))];
-    paragraphs.extend(method.notes.iter().map(|note| Line::from(note.as_str())));
-
-    let mut sites = Table::new(vec![Column::left("Sites"), Column::right("number").wide(70.0)]);
-    let mut line = |name: Line, n: u64| sites.row(vec![name.into(), whole(n).into()]);
-    line("planned".into(), counts.planned);
-    line(Line::new().bold("sampled"), counts.sampled);
-    line("  with plants".into(), counts.vegetated);
-    line("  without plants".into(), counts.sampled.saturating_sub(counts.vegetated));
-    for (reason, n) in &counts.not_sampled {
-        line(format!("visited, not sampled: {reason}").into(), *n);
-    }
-    let unvisited = counts.planned.saturating_sub(counts.visited);
-    if unvisited > 0 {
-        line("not visited".into(), unvisited);
-    }
-
-    let mut scale = Table::new(vec![
-        Column::left("Code").wide(40.0),
-        Column::left("Rating").wide(90.0),
-        Column::left("in the hand"),
-    ]);
-    for step in &report.scale.steps {
-        scale.row(vec![
-            Line::new().bold(&step.code).into(),
-            step.name.as_str().into(),
-            step.measure.as_str().into(),
-        ]);
-    }
-    let lake = &report.lake;
-    let mut about = vec![("area".to_owned(), look.units.area(lake.area))];
-    if let Some(depth) = lake.max_depth {
-        about.push(("greatest depth".to_owned(), words::depth(depth, look.units)));
-    }
-    if let Some(depth) = lake.mean_depth {
-        about.push(("mean depth".to_owned(), words::depth(depth, look.units)));
-    }
-    if let Some((area, limit)) = lake.littoral {
-        about.push((
-            format!("shallower than {}", words::depth(limit, look.units)),
-            look.units.area(area),
-        ));
-    }
-    let mut facts = Table::new(vec![Column::left("The lake"), Column::right("").wide(110.0)]);
-    for (what, value) in about {
-        facts.row(vec![what.into(), value.into()]);
-    }
-    let mut lake_notes = Vec::new();
-    if !lake.place.is_empty() {
-        lake_notes.push(Note::on("Where", words::stop(&lake.place)));
-    }
-    if !lake.depth_reference.is_empty() {
-        lake_notes
-            .push(Note::on("Depths", words::stop(&format!("below {}", lake.depth_reference))));
-    }
-    if !lake.coordinates.is_empty() {
-        lake_notes
-            .push(Note::on("Areas", format!("measured in {}, not on the page.", lake.coordinates)));
-    }
-    let answer = Line::new()
-        .plain("On ")
-        .plain(words::dates(report.dates))
-        .plain(" we sampled ")
-        .bold(format!(
-            "{} of {}",
-            whole(counts.sampled),
-            words::count(counts.planned, "site", "sites")
-        ))
-        .plain(" that were planned.");
-    Section {
-        name: "method",
-        question: "How did we look?".to_owned(),
-        answer,
-        blocks: vec![
-            Block::text(paragraphs),
-            Block::new("What became of the sites", Body::Table(sites)).notes(vec![
-                Note::on(
-                    "Sampled",
-                    "counts in every figure below. A site that could not be sampled is left out; it is \
-                     not a site without plants.",
-                ),
-                Note::on("Visited", format!("{}: sampled and not sampled together.", whole(counts.visited))),
-            ]),
-            Block::new("How much is how much", Body::Table(scale)).notes(vec![Note::on(
-                "Scale",
-                format!("{} Ratings are steps, not weights.", words::stop(&report.scale.name)),
-            )]),
-            Block::new("The lake in figures", Body::Table(facts)).notes(lake_notes),
-        ],
-    }
-}
 
 pub(super) fn where_we_looked(
     report: &SurveyReport,
@@ -133,8 +25,8 @@ pub(super) fn where_we_looked(
             x: site.x,
             y: site.y,
             mark: match &site.outcome {
-                SiteOutcome::Sampled if site.found.is_empty() => Mark::NotFound,
-                SiteOutcome::Sampled => Mark::Found { step: 1, of: 4 },
+                SiteOutcome::Sampled { with_plants: false } => Mark::NotFound,
+                SiteOutcome::Sampled { with_plants: true } => Mark::Found { step: 1, of: 4 },
                 SiteOutcome::NotSampled(_) => Mark::NotReached,
                 SiteOutcome::NotVisited => Mark::PlannedElsewhere,
             },
@@ -209,8 +101,7 @@ fn mean_row(table: &mut Table, what: &str, mean: Option<Mean>) {
     table.row(vec![what.into(), decimals(mean.mean, 2).into(), error.into(), whole(mean.n).into()]);
 }
 
-pub(super) fn plants(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pictures) -> Section {
-    let units = look.units;
+fn figures_table(report: &SurveyReport, units: UnitSystem) -> Table {
     let mut table = Table::new(vec![
         Column::left("Measure"),
         Column::right("value").wide(66.0),
@@ -266,6 +157,12 @@ pub(super) fn plants(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pict
             whole(quality.n).into(),
         ]);
     }
+    table
+}
+
+pub(super) fn plants(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pictures) -> Section {
+    let units = look.units;
+    let table = figures_table(report, units);
     let mut blocks = vec![Block::new("The survey in figures", Body::Table(table)).notes(vec![
         Note::on("Proportions", "Wilson interval, 95 %. Means: ± one standard error."),
         Note::on(
@@ -283,24 +180,7 @@ pub(super) fn plants(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pict
     if let Some(histogram) = histogram(report, look, pictures) {
         blocks.push(histogram);
     }
-    if report.lake.hypsography.len() > 1 {
-        let mut steps: Vec<Metres> = report.map.bands.iter().map(|band| band.from).collect();
-        steps.extend(report.map.bands.last().map(|band| band.to));
-        let chart = Hypsography {
-            curve: &report.lake.hypsography,
-            steps: &steps,
-            mark: report.max_plant_depth,
-        };
-        let size = (look.body_px(), 190.0);
-        let drawing = hypsographic_curve(&chart, size, look.palette, units, look.fonts);
-        blocks.push(
-            Block::new("How much lake lies below each depth", Body::Picture(pictures.add(drawing)))
-                .notes(vec![Note::on(
-                    "Marked",
-                    "the maximum depth of plants in this survey; shallower water is where plants were found to grow.",
-                )]),
-        );
-    }
+    blocks.extend(hypsography(report, look, pictures));
     let answer = match (&report.any_plant.all, report.max_plant_depth) {
         (Some(frequency), Some(depth)) => Line::new()
             .plain("Plants grow at ")
@@ -316,13 +196,36 @@ pub(super) fn plants(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pict
     }
 }
 
+fn hypsography(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pictures) -> Option<Block> {
+    if report.lake.hypsography.len() < 2 {
+        return None;
+    }
+    let mut steps: Vec<Metres> = report.map.bands.iter().map(|band| band.from).collect();
+    steps.extend(report.map.bands.last().map(|band| band.to));
+    let chart = Hypsography {
+        curve: &report.lake.hypsography,
+        steps: &steps,
+        mark: report.max_plant_depth,
+    };
+    let size = (look.body_px(), 190.0);
+    let drawing = hypsographic_curve(&chart, size, look.palette, look.units, look.fonts);
+    let picture = Body::Picture(pictures.add(drawing));
+    let notes = vec![Note::on(
+        "Marked",
+        "the maximum depth of plants in this survey; shallower water is where plants were found to grow.",
+    )];
+    Some(Block::new("How much lake lies below each depth", picture).notes(notes))
+}
+
 /// Sites by depth in classes of two feet or half a metre, wider where the lake is deep.
 fn histogram(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pictures) -> Option<Block> {
     let sampled: Vec<(Metres, bool)> = report
         .sites
         .iter()
-        .filter(|site| site.outcome == SiteOutcome::Sampled)
-        .filter_map(|site| Some((site.depth?, !site.found.is_empty())))
+        .filter_map(|site| match site.outcome {
+            SiteOutcome::Sampled { with_plants } => Some((site.depth?, with_plants)),
+            SiteOutcome::NotSampled(_) | SiteOutcome::NotVisited => None,
+        })
         .collect();
     let deepest = sampled.iter().map(|site| site.0).fold(Metres::default(), Metres::max);
     let sizes = match look.units {

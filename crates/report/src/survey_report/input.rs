@@ -297,8 +297,11 @@ pub struct ReportSite {
 /// What became of a site.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum SiteOutcome {
-    /// Sampled, with or without plants.
-    Sampled,
+    /// Sampled.
+    Sampled {
+        /// True when plants were on the rake, named or not.
+        with_plants: bool,
+    },
     /// Visited, not sampled: the reason in words.
     NotSampled(String),
     /// Nobody went.

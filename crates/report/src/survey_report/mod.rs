@@ -6,7 +6,9 @@ mod closing;
 mod cover;
 mod figures;
 mod input;
+mod method;
 mod species;
+mod species_maps;
 mod text;
 
 pub use input::*;
@@ -70,13 +72,13 @@ pub fn survey_report(
     let mut pictures = Pictures::default();
     let mut sections: Vec<Section> = vec![
         cover::section(report, &look, &mut pictures)?,
-        figures::method(report, &look),
+        method::section(report, &look),
         figures::where_we_looked(report, &look, &mut pictures)?,
         figures::plants(report, &look, &mut pictures),
         species::tables(report, &look, &mut pictures),
     ];
     sections.extend(report.floristic.as_ref().map(species::floristic));
-    sections.extend(species::maps(report, &look, &mut pictures)?);
+    sections.extend(species_maps::maps(report, &look, &mut pictures)?);
     if !report.conditions.is_empty() || !report.crew.is_empty() {
         sections.push(closing::conditions(report, &look));
     }

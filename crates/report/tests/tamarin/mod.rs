@@ -1,6 +1,17 @@
 //! Lake Tamarin, an invented lake: a round shore with a bay, bands that follow it, zones, landmarks and
 //! one survey. Every figure is computed here from the invented sites.
-#![allow(dead_code, missing_docs, unreachable_pub)]
+#![allow(
+    dead_code,
+    missing_docs,
+    unreachable_pub,
+    clippy::assigning_clones,
+    clippy::float_cmp,
+    clippy::naive_bytecount,
+    clippy::print_stdout,
+    clippy::too_many_lines,
+    clippy::unwrap_used,
+    reason = "an invented lake, shared by tests and the example"
+)]
 
 #[path = "report.rs"]
 mod survey;
@@ -368,4 +379,62 @@ pub fn site_map_page() -> SiteMap {
         depth_reference: "full pool, 812.4 ft".to_owned(),
         notes: vec!["Invented lake, for trying out.".to_owned()],
     }
+}
+
+pub const LONG_NAME: &str =
+    "Lake Chargoggagoggmanchauggagoggchaubunagungamaugg of the Northern Highlands";
+
+/// A sheet whose every text is too long, and some in other scripts.
+pub fn long_names() -> FieldSheets {
+    let mut sheets = sheets();
+    sheets.rows.truncate(10);
+    sheets.lake = LONG_NAME.to_owned();
+    sheets.survey = "second repeated late-summer survey of the whole littoral zone 2026".to_owned();
+    sheets.rows[0].landmark = "the big leaning white pine behind the old boathouse".to_owned();
+    sheets.rows[1].code = "PI-2026-0002".to_owned();
+    sheets.rows[2].zone = "north-east".to_owned();
+    sheets.rows[3].landmark = "Озеро Ладога, Λίμνη, 湖".to_owned();
+    sheets
+}
+
+/// More plants than a sheet has room for.
+pub fn many_codes() -> FieldSheets {
+    let mut sheets = sheets();
+    sheets.rows.truncate(30);
+    sheets.species = (0..70)
+        .map(|index| SheetSpecies {
+            code: format!("XY{index:02}"),
+            name: format!("a pondweed with a name of some length {index}"),
+            introduced: index % 10 == 0,
+        })
+        .collect();
+    sheets
+}
+
+/// A survey by sub-areas with four places in each.
+pub fn sub_area_sheets() -> FieldSheets {
+    let mut sheets = sheets();
+    sheets.row_word = "place".to_owned();
+    sheets.throws = 1;
+    sheets.rows = sheets
+        .map
+        .sub_areas
+        .iter()
+        .take(9)
+        .flat_map(|area| {
+            let ring = area.area.0[0].exterior();
+            let n = ring.0.len() as f64;
+            let x = ring.coords().map(|place| place.x).sum::<f64>() / n;
+            let y = ring.coords().map(|place| place.y).sum::<f64>() / n;
+            (1..=4).map(move |number| SheetRow {
+                code: format!("place {number}"),
+                zone: String::new(),
+                group: Some(area.code.clone()),
+                landmark: String::new(),
+                planned_depth: None,
+                place: (number == 1).then_some((x, y)),
+            })
+        })
+        .collect();
+    sheets
 }

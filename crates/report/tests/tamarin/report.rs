@@ -72,10 +72,10 @@ fn sites() -> Vec<ReportSite> {
                 41 => SiteOutcome::NotSampled("dock or structure".to_owned()),
                 77 => SiteOutcome::NotSampled("too many plants to get through".to_owned()),
                 110 => SiteOutcome::NotVisited,
-                _ => SiteOutcome::Sampled,
+                _ => SiteOutcome::Sampled { with_plants: false },
             };
             let mut found = Vec::new();
-            if outcome == SiteOutcome::Sampled && index % 23 != 5 {
+            if is_sampled(&outcome) && index % 23 != 5 {
                 for (taxon, (best, spread, most)) in HABIT.iter().enumerate() {
                     let p = most * (-((depth.feet() - best) / spread).powi(2)).exp();
                     let draw = chance(index as u64 + 1, taxon as u64 + 1);
@@ -87,12 +87,18 @@ fn sites() -> Vec<ReportSite> {
                     }
                 }
             }
+            let outcome = match outcome {
+                SiteOutcome::Sampled { .. } => {
+                    SiteOutcome::Sampled { with_plants: found.iter().any(|s| step(s).is_some()) }
+                }
+                other => other,
+            };
             ReportSite {
                 code: (index + 1).to_string(),
                 zone: zone_of(place).to_owned(),
                 x: place.0,
                 y: place.1,
-                depth: (outcome == SiteOutcome::Sampled).then_some(depth),
+                depth: is_sampled(&outcome).then_some(depth),
                 bottom: ["muck", "sand", "rock"][index % 3].to_owned(),
                 outcome,
                 found,
@@ -106,6 +112,10 @@ fn sites() -> Vec<ReportSite> {
         .collect()
 }
 
+fn is_sampled(outcome: &SiteOutcome) -> bool {
+    matches!(outcome, SiteOutcome::Sampled { .. })
+}
+
 fn step(seen: &Occurrence) -> Option<u8> {
     match seen.how {
         HowSeen::Rake { step } => Some(step),
@@ -117,7 +127,7 @@ fn step(seen: &Occurrence) -> Option<u8> {
 pub fn survey_report() -> SurveyReport {
     let mut sites = sites();
     let sampled: Vec<ReportSite> =
-        sites.iter().filter(|site| site.outcome == SiteOutcome::Sampled).cloned().collect();
+        sites.iter().filter(|site| is_sampled(&site.outcome)).cloned().collect();
     let on_rake = |site: &ReportSite| site.found.iter().filter(|s| step(s).is_some()).count();
     let vegetated: Vec<&ReportSite> = sampled.iter().filter(|site| on_rake(site) > 0).collect();
     let deepest =

@@ -220,7 +220,6 @@ CREATE TABLE observation (
   seen TEXT NOT NULL
 );
 CREATE INDEX observation_by_visit ON observation (visit_id);
-CREATE INDEX observation_by_taxon ON observation (taxon_id);
 
 CREATE TABLE surface_bed (
   fid INTEGER PRIMARY KEY,

@@ -181,13 +181,8 @@ impl LakeBook {
             schema::migrate(&transaction, found, migrations, &at).map_err(|one| one.at(path))?;
             transaction.commit().map_err(at_path)?;
         }
-        Ok(Self {
-            connection,
-            path: path.to_owned(),
-            ports,
-            ids: IdMaker::default(),
-            writable: true,
-        })
+        let ids = event::ids_after(&connection, &ports.device()).map_err(|one| one.at(path))?;
+        Ok(Self { connection, path: path.to_owned(), ports, ids, writable: true })
     }
 
     /// Opens a book for reading only, also where nothing can be written beside it.
@@ -208,13 +203,8 @@ impl LakeBook {
             return Err(BookError::Older { path: path.to_owned(), found, known });
         }
         schema::prepare(&connection, false).map_err(at_path)?;
-        Ok(Self {
-            connection,
-            path: path.to_owned(),
-            ports,
-            ids: IdMaker::default(),
-            writable: false,
-        })
+        let ids = event::ids_after(&connection, &ports.device()).map_err(|one| one.at(path))?;
+        Ok(Self { connection, path: path.to_owned(), ports, ids, writable: false })
     }
 
     /// Where the book lies.
@@ -354,6 +344,14 @@ impl LakeBook {
         read(&self.connection).map_err(|error| error.at(&self.path))
     }
 
+    /// Reads with one view of the book, whatever another program writes meanwhile.
+    pub(crate) fn snapshot<T>(
+        &self,
+        read: impl FnOnce(&Connection) -> Result<T, BookError>,
+    ) -> Result<T, BookError> {
+        self.read(|connection| read(&*connection.unchecked_transaction()?))
+    }
+
     pub(crate) fn events(
         &self,
         clause: &str,
@@ -449,12 +447,23 @@ fn form(
     Ok((found, known))
 }
 
-/// A connection that cannot write, also on a medium where no log can be kept beside the file.
+/// A connection that writes nothing, also on a medium where no log can be kept beside the file.
 fn read_only_connection(path: &Path) -> rusqlite::Result<Connection> {
-    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let shared = OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let readable = |connection: &Connection| {
         connection.query_row("SELECT count(*) FROM sqlite_master", [], |row| row.get::<_, i64>(0))
     };
+    let locked = std::fs::metadata(path).is_ok_and(|meta| meta.permissions().readonly());
+    if !locked {
+        // only a connection that could write tidies the log beside the file away when it closes
+        let connection =
+            Connection::open_with_flags(path, shared | OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+        if !connection.is_readonly(rusqlite::MAIN_DB)? && readable(&connection).is_ok() {
+            connection.pragma_update(None, "query_only", true)?;
+            return Ok(connection);
+        }
+    }
+    let flags = shared | OpenFlags::SQLITE_OPEN_READ_ONLY;
     let connection = Connection::open_with_flags(path, flags)?;
     match readable(&connection) {
         Ok(_) => Ok(connection),

@@ -290,6 +290,18 @@ pub(crate) fn by_id(connection: &Connection, id: EventId) -> Result<Event, BookE
         .ok_or_else(|| BookError::Unknown { entity: "event", id: id.to_string() })
 }
 
+/// Keys that go on after the last event of this device, whatever its clock says meanwhile.
+pub(crate) fn ids_after(connection: &Connection, device: &str) -> Result<IdMaker, BookError> {
+    let last: Option<crate::rows::Key> = connection
+        .query_row(
+            "SELECT id FROM change_log WHERE device = ?1 ORDER BY device_seq DESC LIMIT 1",
+            [device],
+            |row| row.get(0),
+        )
+        .optional()?;
+    Ok(last.map_or_else(IdMaker::default, |key| IdMaker::after(key.0)))
+}
+
 /// Random bits as text, for names of files that must not meet.
 pub(crate) fn random_text(ports: &dyn Ports) -> String {
     hex(&ports.random().to_be_bytes()[8..])

@@ -5,6 +5,32 @@
 //! the log. The crate reads no clock and draws no random number of its own: both come in through
 //! [`Ports`]. It knows nothing of depth models, statistics or file formats. Start with
 //! [`LakeBook`], write with [`LakeBook::transact`].
+//!
+//! # Examples
+//! ```
+//! # struct Fixed;
+//! # impl lakebook::Ports for Fixed {
+//! #     fn now_unix_millis(&self) -> u64 { 1_784_041_445_000 }
+//! #     fn random(&self) -> u128 { 7 }
+//! #     fn device(&self) -> String { "desk".into() }
+//! #     fn actor(&self) -> String { "Ann".into() }
+//! # }
+//! # let lake = survey::Lake {
+//! #     name: "Lake Tamarin".into(), water_body_number: String::new(), county: String::new(),
+//! #     region: "WI".into(), units: units::UnitSystem::Us, working_epsg: 32616,
+//! #     littoral: (units::Metres::from_feet(1.0), units::Metres::from_feet(8.0)),
+//! #     depth_datum: "full pool".into(), code_style: survey::short_code::CodeStyle::TwoPlusTwo,
+//! # };
+//! # let folder = tempfile::tempdir()?;
+//! let path = folder.path().join("tamarin.gpkg");
+//! let mut book = lakebook::LakeBook::create(&path, &lake, &[], std::sync::Arc::new(Fixed))?;
+//! let header = survey::Survey::new(book.new_id().into(), "2026-summer", "fullness")?;
+//! book.transact("survey of 2026 planned", |writer| writer.put_survey(&header))?;
+//! assert_eq!(book.survey_by_name("2026-Summer")?, header);
+//! book.undo_last()?;
+//! assert!(book.surveys()?.is_empty());
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod book;
 mod canonical;

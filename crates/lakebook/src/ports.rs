@@ -38,6 +38,11 @@ const COUNTER_BITS: u128 = 0x3fff_ffff_ffff_ffff;
 const LARGEST_STEP: u128 = 0xffff_ffff;
 
 impl IdMaker {
+    /// Goes on after a key made earlier.
+    pub fn after(last: Id) -> Self {
+        Self { last: Mutex::new(last.bits()) }
+    }
+
     /// The next key.
     pub fn next_id(&self, ports: &dyn Ports) -> Id {
         let mut last = self.last.lock().unwrap_or_else(PoisonError::into_inner);

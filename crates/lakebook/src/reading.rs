@@ -92,7 +92,7 @@ impl LakeBook {
     /// # Errors
     /// [`BookError::Unknown`] when there is no such survey.
     pub fn record(&self, survey: SurveyId) -> Result<SurveyRecord, BookError> {
-        self.read(|connection| read::record(connection, survey))
+        self.snapshot(|connection| read::record(connection, survey))
     }
 
     /// Treatments by their first day.
@@ -227,6 +227,6 @@ impl LakeBook {
     /// # Errors
     /// [`BookError::Unknown`] when there is no such survey.
     pub fn canonical_record(&self, survey: SurveyId) -> Result<String, BookError> {
-        self.read(|connection| seal::canonical_record(connection, &survey.to_string()))
+        self.snapshot(|connection| seal::canonical_record(connection, &survey.to_string()))
     }
 }

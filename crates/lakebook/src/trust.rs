@@ -19,7 +19,7 @@ impl LakeBook {
     /// # Errors
     /// [`BookError`] when the file cannot be read at all.
     pub fn verify(&self) -> Result<Verification, BookError> {
-        self.read(verify::verify)
+        self.snapshot(verify::verify)
     }
 
     /// True when another program has changed a table since this one last wrote. Quick: the book
@@ -42,7 +42,7 @@ impl LakeBook {
     /// # Errors
     /// As [`LakeBook::lake`].
     pub fn edited_elsewhere(&self) -> Result<Vec<Difference>, BookError> {
-        self.read(|connection| verify::differences(connection, &LogState::read(connection)?))
+        self.snapshot(|connection| verify::differences(connection, &LogState::read(connection)?))
     }
 
     /// Takes another program's edits over as events, all those given. The same rules hold as for

@@ -109,6 +109,23 @@ fn a_write_protected_book_is_read_but_not_written() {
 }
 
 #[test]
+fn reading_leaves_nothing_beside_the_book() {
+    let (folder, path) = place();
+    drop(full_book(&path));
+    let before = std::fs::read(&path).unwrap();
+    let mut book = LakeBook::open_read_only(&path, TestPorts::new("desk")).unwrap();
+    assert_eq!(book.record(common::survey_header(26).id).unwrap().visits.len(), 40);
+    assert!(book.verify().unwrap().ok);
+    let error = book.rebuild().unwrap_err();
+    assert!(matches!(error, BookError::ReadOnly { .. }), "{error}");
+    let error = book.cache_put("key", b"value").unwrap_err();
+    assert!(matches!(error, BookError::ReadOnly { .. }), "{error}");
+    drop(book);
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+    assert_eq!(std::fs::read(&path).unwrap(), before);
+}
+
+#[test]
 fn a_second_writing_program_gets_a_clear_sentence() {
     let (_folder, path) = place();
     let mut book = full_book(&path);

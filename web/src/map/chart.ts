@@ -17,7 +17,7 @@ import { brief } from "../words/numbers";
 import { discScale, medianSpacing } from "./discs";
 import { type Area, PLANE, readArea, readGeometry } from "./geometry";
 import { hatch } from "./hatch";
-import { type Box, onLand, stand } from "./lettering";
+import { type Box, clear, fitsIn, onLand, stand, waterShare } from "./lettering";
 import type { SiteMark } from "./marks";
 import { depthColour, type Ink, lettering } from "./palette";
 import { canvasFonts, font, landmark, line, site, textScale, words } from "./styles";
@@ -27,6 +27,8 @@ export interface ViewState {
   readonly resolution: number;
   readonly centre: readonly [number, number];
   readonly size: readonly [number, number];
+  /** The whole lake is in the frame, as at first. */
+  readonly whole: boolean;
 }
 
 /** How the lake is drawn; changes only with the page. */
@@ -103,6 +105,7 @@ export class LakeChart {
   #chosenSite: string | null = null;
   #fitted: { resolution: number; x: number; y: number } | null = null;
   #lettered = 0;
+  #reserved: readonly DOMRectReadOnly[] = [];
   readonly #events: ChartEvents;
 
   constructor(target: HTMLElement, ink: Ink, events: ChartEvents) {
@@ -196,6 +199,13 @@ export class LakeChart {
     fill(this.#layers.pointed, shape ? feature(readGeometry(shape.geometry), edge) : []);
   }
 
+  /** Parts of the frame other things stand on, in pixels from its corner; no word goes there. */
+  reserve(places: readonly DOMRectReadOnly[]): void {
+    this.#reserved = places;
+    this.#lettered = 0;
+    this.#letter();
+  }
+
   /** The whole lake in the frame. */
   whole(glide = true): void {
     const view = this.#map.getView();
@@ -242,16 +252,21 @@ export class LakeChart {
     this.#fitted = { resolution: view.getResolution() ?? 1, x, y };
   }
 
-  /** A frame that changes its size keeps the whole lake, unless the reader went closer. */
-  #refit(): void {
+  /** True after the reader went closer or elsewhere. */
+  #moved(): boolean {
     const view = this.#map.getView();
     const [x = 0, y = 0] = view.getCenter() ?? [];
     const kept = this.#fitted;
-    const moved =
+    return (
       kept !== null &&
       (Math.abs((view.getResolution() ?? 1) / kept.resolution - 1) > 0.01 ||
-        Math.hypot(x - kept.x, y - kept.y) > kept.resolution * 2);
-    if (!moved) this.whole(false);
+        Math.hypot(x - kept.x, y - kept.y) > kept.resolution * 2)
+    );
+  }
+
+  /** A frame that changes its size keeps the whole lake, unless the reader went closer. */
+  #refit(): void {
+    if (!this.#moved()) this.whole(false);
   }
 
   #tell(): void {
@@ -262,6 +277,7 @@ export class LakeChart {
       resolution: view.getResolution() ?? 1,
       centre: [x, y],
       size: [width, height],
+      whole: !this.#moved(),
     });
   }
 
@@ -408,7 +424,7 @@ export class LakeChart {
     const names: Feature<Geometry>[] = [];
     const labels: Feature<Geometry>[] = [];
     if (!options.quiet) {
-      const taken: Box[] = [];
+      const taken = this.#reservedBoxes(resolution);
       this.#letterChosen(resolution, taken, names);
       this.#letterPlaces(resolution, water, taken, names);
       this.#letterGuarded(resolution, water, taken, names);
@@ -420,27 +436,49 @@ export class LakeChart {
     fill(this.#layers.labels, labels);
   }
 
+  #reservedBoxes(resolution: number): Box[] {
+    const [west = 0, , , north = 0] = this.extent();
+    return this.#reserved.map((place) => [
+      west + (place.left - 4) * resolution,
+      north - (place.bottom + 4) * resolution,
+      west + (place.right + 4) * resolution,
+      north - (place.top - 4) * resolution,
+    ]);
+  }
+
   #letterChosen(resolution: number, taken: Box[], out: Feature<Geometry>[]): void {
     const shape = this.#zone(this.#chosen);
     const geometry = shape ? readGeometry(shape.geometry) : null;
     if (!shape || !geometry) return;
-    const { ink, name } = { ink: this.#ink, name: `${shape.code} ${shape.name}`.trim() };
-    const [west = 0, , east = 0, north = 0] = geometry.getExtent();
-    const at: [number, number] = [(west + east) / 2, north + 13 * textScale() * resolution];
-    const half = (name.length * 4.2 * textScale() + 4) * resolution;
-    taken.push([at[0] - half, at[1] - 9 * resolution, at[0] + half, at[1] + 9 * resolution]);
-    out.push(
-      ...feature(
-        new Point(at),
-        words({
-          text: name,
-          font: font(14, 700),
-          colour: ink.accent,
-          halo: ink.land,
-          haloWidth: 5,
-        }),
-      ),
-    );
+    const water = this.#water;
+    if (!water) return;
+    const ink = this.#ink;
+    const name = `${shape.code} ${shape.name}`.trim();
+    const [west = 0, south = 0, east = 0, north = 0] = geometry.getExtent();
+    const half = (name.length * 3.9 * textScale() + 4) * resolution;
+    const line = 13 * textScale() * resolution;
+    const beside = half + 8 * resolution;
+    const [mx, my] = [(west + east) / 2, (south + north) / 2];
+    const frame = this.extent();
+    const places = [
+      [mx, north + line],
+      [mx, south - line],
+      [east + beside, my],
+      [west - beside, my],
+      [east - half, north + line],
+      [west + half, north + line],
+    ].map(([x = 0, y = 0], order) => {
+      const box: Box = [x - half, y - 0.75 * line, x + half, y + 0.75 * line];
+      const wet = waterShare(water, box);
+      const cost =
+        wet * 3 + (fitsIn(box, frame) ? 0 : 10) + (clear(box, taken) ? 0 : 6) + order * 0.1;
+      return { at: [x, y], box, wet, cost };
+    });
+    const best = places.reduce((a, b) => (b.cost < a.cost ? b : a));
+    taken.push(best.box);
+    const halo = best.wet > 0.3 ? "#FFFFFFD9" : ink.land;
+    const style = { text: name, font: font(14, 700), colour: ink.accent, halo, haloWidth: 5 };
+    out.push(...feature(new Point(best.at), words(style)));
   }
 
   #letterPlaces(resolution: number, water: Area, taken: Box[], out: Feature<Geometry>[]): void {
@@ -462,6 +500,8 @@ export class LakeChart {
       const others = taken.filter((box) => box !== rings.get(place));
       const size = { width, height: 16 * textScale() };
       const where = stand([place.x, place.y], size, resolution, water, frame, others);
+      // where there is no room now, there is closer up
+      if (!where.fits) continue;
       taken.push(where.box);
       out.push(
         ...feature(

@@ -8,6 +8,17 @@ export type Box = readonly [west: number, south: number, east: number, north: nu
 const overlaps = (a: Box, b: Box): boolean =>
   a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
 
+/** True when a box lies inside the frame. */
+export const fitsIn = (box: Box, frame: Extent): boolean =>
+  (frame[0] ?? 0) <= box[0] &&
+  (frame[1] ?? 0) <= box[1] &&
+  box[2] <= (frame[2] ?? 0) &&
+  box[3] <= (frame[3] ?? 0);
+
+/** True when nothing stands there yet. */
+export const clear = (box: Box, taken: readonly Box[]): boolean =>
+  !taken.some((other) => overlaps(box, other));
+
 /** Share of a box that lies on water. */
 export function waterShare(water: Area, box: Box, columns = 7, rows = 3): number {
   let wet = 0;
@@ -29,6 +40,8 @@ export interface Stand {
   readonly dy: number;
   readonly align: Align;
   readonly box: Box;
+  /** False where every place is on water, on another word or outside. */
+  readonly fits: boolean;
 }
 
 const AROUND: readonly [number, number, Align][] = [
@@ -60,19 +73,15 @@ export function stand(
       point[0] + (left + size.width) * metresPerPixel,
       point[1] - (dy - size.height / 2) * metresPerPixel,
     ];
-    const outside =
-      box[0] < (frame[0] ?? 0) ||
-      box[1] < (frame[1] ?? 0) ||
-      (frame[2] ?? 0) < box[2] ||
-      (frame[3] ?? 0) < box[3];
+    const outside = !fitsIn(box, frame);
     const cost =
-      waterShare(water, box) * 10 +
+      waterShare(water, box) * 12 +
       (outside ? 20 : 0) +
-      taken.filter((other) => overlaps(box, other)).length * 8 +
+      taken.filter((other) => overlaps(box, other)).length * 14 +
       order * 0.05;
-    if (!best || cost < best.cost) best = { cost, stand: { dx, dy, align, box } };
+    if (!best || cost < best.cost) best = { cost, stand: { dx, dy, align, box, fits: cost < 6 } };
   }
-  return best?.stand ?? { dx: 9, dy: 0, align: "left", box: [0, 0, 0, 0] };
+  return best?.stand ?? { dx: 9, dy: 0, align: "left", box: [0, 0, 0, 0], fits: false };
 }
 
 /** A place on land for words that belong to a shape in the water, found by going outwards. */
@@ -92,12 +101,7 @@ export function onLand(
       const w = (size.width / 2 + 4) * metresPerPixel;
       const h = (size.height / 2 + 3) * metresPerPixel;
       const box: Box = [x - w, y - h, x + w, y + h];
-      const inside =
-        (frame[0] ?? 0) <= box[0] &&
-        (frame[1] ?? 0) <= box[1] &&
-        box[2] <= (frame[2] ?? 0) &&
-        box[3] <= (frame[3] ?? 0);
-      if (inside && waterShare(water, box) === 0 && !taken.some((other) => overlaps(box, other))) {
+      if (fitsIn(box, frame) && waterShare(water, box) === 0 && clear(box, taken)) {
         return { at: [x, y], box };
       }
     }
@@ -124,6 +128,6 @@ export function corners(
     ["north-east", [east - w, north - h, east, north]],
   ];
   return boxes
-    .map(([corner, box]) => ({ corner, share: waterShare(water, box, 12, 8) }))
+    .map(([corner, box]) => ({ corner, share: waterShare(water, box, 18, 14) }))
     .sort((a, b) => a.share - b.share);
 }

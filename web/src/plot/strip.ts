@@ -16,9 +16,10 @@ export interface Bar {
   readonly notFound: number;
 }
 
+/** Laid out; `pixels` is the height of one site in a bar. */
 export type Strip =
   | { readonly kind: "dots"; readonly above: Dot[]; readonly below: Dot[] }
-  | { readonly kind: "bars"; readonly bars: Bar[]; readonly most: number };
+  | { readonly kind: "bars"; readonly bars: Bar[]; readonly most: number; readonly pixels: number };
 
 const RING = 2.2;
 
@@ -53,8 +54,10 @@ export function strip(
       found: found.length,
       notFound: not.length,
     }));
-    const most = Math.max(1, ...bars.map((bar) => Math.max(bar.found, bar.notFound)));
-    return { kind: "bars", bars, most };
+    const most = Math.max(1, ...bars.map((bar) => bar.found));
+    const below = Math.max(1, ...bars.map((bar) => bar.notFound));
+    // one scale for both sides of the line
+    return { kind: "bars", bars, most, pixels: Math.min(room.above / most, room.below / below) };
   }
   const above = stacks.flatMap(([bin, { found }]) => {
     let y = 1;

@@ -220,6 +220,20 @@ impl Extent {
 }
 
 impl MapData {
+    /// The rectangle round the lake and all its sites: a grid may reach past a generalised shore.
+    pub(super) fn extent_with_sites(&self) -> Option<Extent> {
+        let extent = self.extent()?;
+        let corners = [(extent.min_x, extent.min_y), (extent.max_x, extent.max_y)];
+        // a site far off is a fault in the data; it must not shrink the lake to a dot
+        let near = extent.grown(0.15 * extent.width().max(extent.height()));
+        let is_near = |place: &(f64, f64)| {
+            (near.min_x..=near.max_x).contains(&place.0)
+                && (near.min_y..=near.max_y).contains(&place.1)
+        };
+        let sites = self.sites.iter().map(|site| (site.x, site.y)).filter(is_near);
+        Extent::of(corners.into_iter().chain(sites))
+    }
+
     /// The rectangle round the lake, none when the outline has no extent.
     pub fn extent(&self) -> Option<Extent> {
         let rings = self.outline.iter().map(geo_types::Polygon::exterior);

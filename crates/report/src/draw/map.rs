@@ -108,7 +108,7 @@ pub(super) struct Painter<'a> {
 /// [`PrintError::NoOutline`] when the lake has no outline with extent.
 pub fn draw_map(map: &MapData, style: &MapStyle, fonts: &Fonts) -> Result<Drawing, PrintError> {
     let no_outline = || PrintError::NoOutline { lake: map.title.clone() };
-    let extent = style.window.or_else(|| map.extent()).ok_or_else(no_outline)?;
+    let extent = style.window.or_else(|| map.extent_with_sites()).ok_or_else(no_outline)?;
     if map.outline.0.is_empty() || extent.width() <= 0.0 || extent.height() <= 0.0 {
         return Err(no_outline());
     }

@@ -33,7 +33,7 @@ pub(super) fn draw_mark(
         }
         Mark::NotReached => {
             let (x, y) = place;
-            let ink = Ink::line(theme.ink, 1.2);
+            let ink = Ink::line(theme.ink, (0.36 * radius).clamp(0.6, 1.2));
             svg.line((x - radius, y - radius), (x + radius, y + radius), ink);
             svg.line((x - radius, y + radius), (x + radius, y - radius), ink);
         }
@@ -47,7 +47,7 @@ pub(super) fn mark_radius(mark: Mark, scale: f64) -> f64 {
         Mark::Found { step, of } => (rating_radius(step, of) * scale).max(LEAST_RADIUS),
         Mark::Count(0) | Mark::NotFound => (2.2 * scale.min(1.0)).max(1.3),
         Mark::Count(count) => (count_radius(count) * scale).max(LEAST_RADIUS),
-        Mark::NotReached => (3.6 * scale.min(1.0)).max(2.0),
+        Mark::NotReached => (3.6 * scale.min(1.0)).max(1.5),
     }
 }
 
@@ -143,7 +143,8 @@ impl<'a> Painter<'a> {
         let is_overview = self.is_overview();
         let (mut rings, mut dots) = (String::new(), String::new());
         let is_ring = |mark| matches!(mark, Mark::NotFound | Mark::Count(0));
-        let is_dot = |mark| is_overview && mark == Mark::PlannedElsewhere;
+        let crowded = self.spacing().is_some_and(|spacing| spacing < 9.0);
+        let is_dot = |mark| (is_overview || crowded) && mark == Mark::PlannedElsewhere;
         for ((x, y), site) in sites {
             if is_ring(site.mark) {
                 let r = mark_radius(site.mark, scale);

@@ -27,6 +27,10 @@ const MOST_ABOVE: f64 = 80.0;
 const MOST_BELOW: f64 = 58.0;
 const RING: f64 = 2.2;
 
+fn sites(n: usize) -> String {
+    crate::words::count(n as u64, "site", "sites")
+}
+
 /// Draws a depth strip. Where discs would be too small to see, bars stand for them.
 pub fn depth_strip(
     strip: &DepthStrip,
@@ -69,17 +73,22 @@ pub fn depth_strip(
     let ring_gap = (MOST_BELOW / most_below.max(1) as f64).min(2.0 * RING + 1.0);
     let as_bars = highest > 1.6 * MOST_ABOVE || ring_gap < 2.6;
     let squeeze = (MOST_ABOVE / highest.max(1.0)).min(1.0);
-    let up = if as_bars { MOST_ABOVE } else { highest.min(MOST_ABOVE) } + 6.0;
+    let up = if as_bars { MOST_ABOVE + 16.0 } else { highest.min(MOST_ABOVE) } + 6.0;
     let down = if as_bars { MOST_BELOW } else { ring_gap * most_below as f64 } + 8.0;
     let height = up + down + 24.0;
     let mut svg = Svg::new(fonts, width, height);
     let x = |bin: usize| left + (right - left) * (bin as f64 + 0.5) / n_bins as f64;
     if as_bars {
-        let most = above.iter().map(Vec::len).max().unwrap_or(0).max(most_below).max(1) as f64;
+        // one scale for both sides, so that heights above and below compare
+        let most_above = above.iter().map(Vec::len).max().unwrap_or(0);
+        let a_site =
+            (MOST_ABOVE / most_above.max(1) as f64).min(MOST_BELOW / most_below.max(1) as f64);
         let bar = (right - left) / n_bins as f64 - 1.5;
+        let scale =
+            format!("tallest bar: {} above, {} below", sites(most_above), sites(most_below));
+        svg.text((left, 11.0), &scale, Lettering::new(SIZE, Face::Plain, theme.second));
         for bin in 0..n_bins {
-            let found = MOST_ABOVE * above[bin].len() as f64 / most;
-            let missed = MOST_BELOW * below[bin] as f64 / most;
+            let (found, missed) = (a_site * above[bin].len() as f64, a_site * below[bin] as f64);
             svg.rect(x(bin) - bar / 2.0, up - found, bar, found, Ink::fill(theme.plant));
             if missed > 0.0 {
                 let ink = Ink::fill(theme.paper).edged(theme.second, 0.8);

@@ -3,6 +3,7 @@
 #![allow(
     dead_code,
     missing_docs,
+    unused_imports,
     unreachable_pub,
     clippy::assigning_clones,
     clippy::float_cmp,

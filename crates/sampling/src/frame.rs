@@ -440,11 +440,8 @@ pub(crate) fn list<'c>(codes: impl ExactSizeIterator<Item = &'c Code>) -> String
     if n_codes == 0 {
         return "none".to_owned();
     }
-    let mut text = codes.take(12).map(|code| format!("`{code}`")).collect::<Vec<_>>().join(", ");
-    if n_codes > 12 {
-        text.push_str(&format!(" and {} more", n_codes - 12));
-    }
-    text
+    let first = codes.take(12).map(|code| format!("`{code}`")).collect::<Vec<_>>().join(", ");
+    if n_codes > 12 { format!("{first} and {} more", n_codes - 12) } else { first }
 }
 
 #[cfg(test)]

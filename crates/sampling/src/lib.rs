@@ -15,6 +15,9 @@ pub mod layouts;
 mod pole;
 mod random;
 mod region;
+pub mod route;
+mod shape;
+pub mod solar;
 
 pub use frame::{Cell, DepthAt, Frame, FrameError, KeepAway, Place, WhyNot, ZoneArea};
 pub use pole::pole_of_inaccessibility;

@@ -119,7 +119,7 @@ pub(crate) fn rings(polygon: &MultiPolygon<f64>) -> impl Iterator<Item = &LineSt
 }
 
 fn bounds_of(polygon: &MultiPolygon<f64>) -> Option<Rect<f64>> {
-    let mut points = rings(polygon).flat_map(|ring| ring.coords());
+    let mut points = rings(polygon).flat_map(LineString::coords);
     let first = *points.next()?;
     let (low, high) = points.fold((first, first), |(low, high), point| {
         (

@@ -21,8 +21,8 @@ pub fn tessellation(points: &[(f64, f64)], probabilities: &[f64], seed: u64) -> 
     tessellation_with(points, probabilities, &mut Draw::new(seed))
 }
 
-/// Quarterings: 4²⁶ squares tell any two cells of a lake apart.
-const LEVELS: u32 = 26;
+/// Most quarterings: 4²⁶ squares.
+const MOST_LEVELS: u32 = 26;
 
 pub(crate) fn tessellation_with(
     points: &[(f64, f64)],
@@ -42,7 +42,9 @@ pub(crate) fn tessellation_with(
     let slack = side - extent;
     let corner = (low.0 - draw.unit() * slack, low.1 - draw.unit() * slack);
     let key = draw.bits();
-    let scale = f64::from(1_u32 << LEVELS) / side;
+    // four thousand squares for each place tell the cells of a lake apart
+    let levels = (points.len().max(1).ilog2() / 2 + 7).min(MOST_LEVELS);
+    let scale = f64::from(1_u32 << levels) / side;
     let mut line: Vec<(u64, u32)> = points
         .iter()
         .enumerate()
@@ -50,7 +52,7 @@ pub(crate) fn tessellation_with(
         .map(|(id, &(x, y))| {
             let column = ((x - corner.0) * scale) as u64;
             let row = ((y - corner.1) * scale) as u64;
-            (address(column, row, key), id as u32)
+            (address(column, row, levels, key), id as u32)
         })
         .collect();
     line.sort_unstable();
@@ -69,10 +71,10 @@ pub(crate) fn tessellation_with(
 }
 
 /// Address of a square: at each level the quarter's rank in that square's own random order.
-fn address(column: u64, row: u64, key: u64) -> u64 {
+fn address(column: u64, row: u64, levels: u32, key: u64) -> u64 {
     let mut address = 0_u64;
     let mut path = 1_u64;
-    for level in (0..LEVELS).rev() {
+    for level in (0..levels).rev() {
         let quarter = ((column >> level) & 1) | (((row >> level) & 1) << 1);
         address = (address << 2) | rank_in_permutation(mix(path ^ key), quarter);
         path = (path << 2) | quarter;
@@ -83,7 +85,7 @@ fn address(column: u64, row: u64, key: u64) -> u64 {
 /// Rank of `item` in one of the 24 orders of four, chosen by the bits.
 fn rank_in_permutation(bits: u64, item: u64) -> u64 {
     let mut order = [0_u64, 1, 2, 3];
-    let choice = (u128::from(bits) * 24 >> 64) as usize;
+    let choice = ((u128::from(bits) * 24) >> 64) as usize;
     order.swap(3, choice % 4);
     order.swap(2, (choice / 4) % 3);
     order.swap(1, choice / 12);

@@ -65,7 +65,7 @@ fn the_first_of_a_tessellation_keep_inclusion_probabilities() {
 
 fn mean_balance(points: &[(f64, f64)], number: usize, draw: impl Fn(u64) -> Vec<usize>) -> f64 {
     let chances = vec![number as f64 / points.len() as f64; points.len()];
-    let runs = 200;
+    let runs = 60;
     (0..runs).map(|run| voronoi_balance(points, &chances, &draw(run)).unwrap()).sum::<f64>()
         / runs as f64
 }

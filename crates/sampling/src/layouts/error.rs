@@ -163,6 +163,20 @@ pub enum Warning {
         /// How many.
         pieces: usize,
     },
+    /// A shore section owns no littoral water.
+    SectionWithoutWater {
+        /// The section.
+        code: Code,
+    },
+    /// A sub-area is larger or smaller than its zone's mean by more than 2 %.
+    UnequalPart {
+        /// The part.
+        code: Code,
+        /// Deviation in percent.
+        percent: f64,
+    },
+    /// The lake has no depths.
+    DepthsNotKnown,
     /// A stratum so small that it got no site.
     StratumWithoutSite {
         /// The stratum.
@@ -196,6 +210,19 @@ impl fmt::Display for Warning {
             Self::PartInPieces { code, pieces } => {
                 write!(f, "part `{code}` is in {pieces} pieces; its site lies in the largest")
             }
+            Self::SectionWithoutWater { code } => {
+                write!(
+                    f,
+                    "section `{code}` has no littoral water of its own; it keeps its number and has no site"
+                )
+            }
+            Self::UnequalPart { code, percent } => {
+                write!(f, "part `{code}` differs from the mean of its zone by {percent:.1} %")
+            }
+            Self::DepthsNotKnown => f.write_str(
+                "the depths are not known: parts reach to the middle of the lake, their acreage is \
+                 not that of plant-bearing water, and sites may fall too deep for plants",
+            ),
             Self::StratumWithoutSite { stratum } => {
                 write!(f, "stratum `{stratum}` is too small for a site of its own")
             }

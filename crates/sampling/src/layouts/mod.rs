@@ -4,6 +4,9 @@
 //! |---|---|
 //! | [`point_grid`] | points at equal spacing |
 //! | [`sub_areas_given`] | one site in each sub-area of the lake |
+//! | [`sub_areas_cut`] | sub-areas of equal size, cut from each zone's littoral water |
+//! | [`shore_sections`](shore_sections()) | the shore in sections of a given length |
+//! | [`squares`](squares()) | squares of a given side |
 //! | [`given`](given()) | an agency's points, numbers kept |
 //! | [`given_again`] | the sites of an earlier survey |
 //! | [`point_grid_denser`] | a grid with a finer grid inside treatment areas |
@@ -17,7 +20,11 @@ mod balanced;
 mod error;
 mod given;
 mod panel;
+mod parts;
 mod point_grid;
+mod shore_sections;
+mod squares;
+mod sub_areas_cut;
 mod sub_areas_given;
 
 pub use balanced::{Allocation, Balanced, BalancedMethod, Strata, Weights, balanced};
@@ -27,6 +34,9 @@ pub use panel::{Panel, panel, panels_of_year};
 pub use point_grid::{
     GridSize, Origin, PointGrid, Rotation, point_grid, point_grid_denser, spacing_for,
 };
+pub use shore_sections::{ShoreSections, shore_sections};
+pub use squares::{PartialSquares, Squares, squares};
+pub use sub_areas_cut::{SubAreaSize, sub_areas_cut};
 pub use sub_areas_given::sub_areas_given;
 
 use crate::frame::Frame;
@@ -95,6 +105,8 @@ pub struct Part {
     pub polygon: MultiPolygon<f64>,
     /// Its area.
     pub area: SquareMetres,
+    /// Length of its shore, for shore sections.
+    pub shore: Option<Metres>,
 }
 
 /// The code of the nth site, from 1, without leading zeros.

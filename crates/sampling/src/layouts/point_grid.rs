@@ -61,7 +61,7 @@ const MOST_SITES: usize = 1_000_000;
 /// With spacing `s` and water of area `A` a grid with random origin has `A / s²` points on average.
 /// Every point stands for `s²`. The inclusion probability stored with a random origin is 1 for each
 /// square of the grid, so it is left empty: all places have one chance.
-/// By number: of spacings within a tenth of `√(A / n)` the one whose count is nearest to `n`.
+/// By number: of spacings from half to twice `√(A / n)` the one whose count is nearest to `n`.
 /// # Errors
 /// A spacing out of range or larger than the lake, more points than the water can hold, depth limits
 /// or zones that leave no water.
@@ -288,9 +288,9 @@ fn nearest_number(
     let middle = (area / number as f64).sqrt();
     let mut best: Option<(usize, Lattice)> = None;
     // the nearest spacing first, so that a tie goes to the plain √(A / n)
-    for step in 0..=40_i32 {
+    for step in 0..=280_i32 {
         let offset = if step % 2 == 0 { step / 2 } else { -(step + 1) / 2 };
-        let spacing = middle * (1.0 + 0.005 * f64::from(offset));
+        let spacing = middle * 1.005_f64.powi(offset);
         let lattice = Lattice::new(frame, spacing, degrees, origin);
         let miss = lattice.count(frame).abs_diff(number);
         if best.as_ref().is_none_or(|(least, _)| miss < *least) {

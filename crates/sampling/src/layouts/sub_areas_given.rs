@@ -50,6 +50,7 @@ pub fn sub_areas_given(frame: &Frame<'_>, areas: &[ZoneArea]) -> Result<Layout, 
             zone: site.zone.clone(),
             polygon: area.polygon.clone(),
             area: SquareMetres::new(area_of(&area.polygon)),
+            shore: None,
         });
         sites.push(super::LaidSite { part: Some(area.code.clone()), ..site });
     }

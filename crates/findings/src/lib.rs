@@ -7,13 +7,16 @@
 //! random number of its own.
 
 pub mod compare;
+pub mod efficacy;
 mod frequency;
 pub mod one;
+mod random;
 mod sampled;
 pub mod stats;
 #[cfg(test)]
 mod testing;
 
 pub use compare::Comparison;
+pub use efficacy::Efficacy;
 pub use frequency::Frequency;
 pub use one::SurveyFindings;

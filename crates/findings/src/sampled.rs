@@ -41,6 +41,11 @@ pub(crate) struct Sampled<'r> {
 }
 
 impl<'r> Sampled<'r> {
+    /// Of no survey at all.
+    pub(crate) fn none() -> Self {
+        Self { sites: Vec::new(), passed_over: BTreeMap::new(), unlisted: 0 }
+    }
+
     pub(crate) fn of(record: &'r SurveyRecord) -> Self {
         let places: HashMap<TaxonId, usize> =
             record.taxa.iter().enumerate().map(|(place, taxon)| (taxon.id, place)).collect();

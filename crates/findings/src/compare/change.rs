@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 use survey::{SurveyRecord, Taxon, TaxonId};
 
 /// Level at which a change is called one.
-const LEVEL: f64 = 0.05;
+pub(crate) const LEVEL: f64 = 0.05;
 /// Smallest expected count for a chi-squared test (Cochran 1954, Biometrics 10: 417–451; from
 /// memory).
 const LEAST_EXPECTED: f64 = 5.0;
@@ -148,7 +148,7 @@ impl Change {
     }
 
     /// Sets the verdict from a p value.
-    pub(super) fn settle(&mut self, p: f64) {
+    pub(crate) fn settle(&mut self, p: f64) {
         self.verdict = match self.difference {
             Some(difference) if p <= LEVEL && difference.value > 0.0 => Verdict::Rose,
             Some(difference) if p <= LEVEL && difference.value < 0.0 => Verdict::Fell,
@@ -237,11 +237,11 @@ fn change_of(
     }
 }
 
-pub(super) fn any_plant(compared: &Compared<'_, '_>) -> Change {
+pub(crate) fn any_plant(compared: &Compared<'_, '_>) -> Change {
     change_of(compared, |site| site.plants, |site| site.plants)
 }
 
-pub(super) fn taxa(
+pub(crate) fn taxa(
     from: &SurveyRecord,
     to: &SurveyRecord,
     sampled: (&Sampled<'_>, &Sampled<'_>),
@@ -282,18 +282,22 @@ pub(super) fn taxa(
         .collect()
 }
 
-fn has(site: &SampledSite<'_>, place: Option<usize>) -> bool {
+pub(crate) fn has(site: &SampledSite<'_>, place: Option<usize>) -> bool {
     place.is_some_and(|place| site.on_rake.binary_search_by_key(&place, |(on, _)| *on).is_ok())
 }
 
 /// Taxa that came up on any rake of a survey.
-fn found_anywhere(record: &SurveyRecord, sampled: &Sampled<'_>) -> HashSet<TaxonId> {
+pub(crate) fn found_anywhere(record: &SurveyRecord, sampled: &Sampled<'_>) -> HashSet<TaxonId> {
     let on_rakes = sampled.sites.iter().flat_map(|site| &site.on_rake);
     on_rakes.map(|(place, _)| record.taxa[*place].id).collect()
 }
 
 /// The number of a taxon's rating at a site, zero without it; none when found but not rated.
-fn rating_at(record: &SurveyRecord, site: &SampledSite<'_>, place: Option<usize>) -> Option<f64> {
+pub(crate) fn rating_at(
+    record: &SurveyRecord,
+    site: &SampledSite<'_>,
+    place: Option<usize>,
+) -> Option<f64> {
     let found = place
         .and_then(|place| site.on_rake.binary_search_by_key(&place, |(on, _)| *on).ok())
         .map(|index| site.on_rake[index].1);

@@ -1,8 +1,8 @@
 //! Two surveys side by side: what restricts the comparison, then what changed.
 
-mod change;
-mod pairing;
-mod warning;
+pub(crate) mod change;
+pub(crate) mod pairing;
+pub(crate) mod warning;
 
 pub use change::{Change, Difference, RatingChange, TaxonChange, Test, Verdict, Withheld};
 pub use warning::Warning;

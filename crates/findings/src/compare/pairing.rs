@@ -13,11 +13,11 @@ const ONE_PLACE: f64 = 20.0;
 const EARTH_RADIUS: f64 = 6_371_008.8;
 
 /// A site of each survey.
-pub(super) type Pair<'a, 'r> = (&'a SampledSite<'r>, &'a SampledSite<'r>);
+pub(crate) type Pair<'a, 'r> = (&'a SampledSite<'r>, &'a SampledSite<'r>);
 
 /// The sites that are compared.
 #[derive(Debug)]
-pub(super) enum Compared<'a, 'r> {
+pub(crate) enum Compared<'a, 'r> {
     /// The same sites.
     Paired(Vec<Pair<'a, 'r>>),
     /// Different sites.
@@ -25,14 +25,14 @@ pub(super) enum Compared<'a, 'r> {
 }
 
 impl Compared<'_, '_> {
-    pub(super) fn design(&self) -> Design {
+    pub(crate) fn design(&self) -> Design {
         match self {
             Self::Paired(pairs) => Design::Paired { pairs: pairs.len() },
             Self::Independent(..) => Design::Independent,
         }
     }
 
-    pub(super) fn counts(&self) -> (usize, usize) {
+    pub(crate) fn counts(&self) -> (usize, usize) {
         match self {
             Self::Paired(pairs) => (pairs.len(), pairs.len()),
             Self::Independent(from, to) => (from.len(), to.len()),
@@ -42,20 +42,20 @@ impl Compared<'_, '_> {
 
 /// The sites that are compared, and what was left out on the way.
 #[derive(Debug)]
-pub(super) struct ComparedSites<'a, 'r> {
-    pub(super) compared: Compared<'a, 'r>,
-    pub(super) shared_depth: Option<Metres>,
+pub(crate) struct ComparedSites<'a, 'r> {
+    pub(crate) compared: Compared<'a, 'r>,
+    pub(crate) shared_depth: Option<Metres>,
     /// Sites left out because they are deeper than the shared depth.
-    pub(super) too_deep: usize,
+    pub(crate) too_deep: usize,
     /// Sites left out because nobody knows whether they are.
-    pub(super) depth_unknown: usize,
+    pub(crate) depth_unknown: usize,
     /// Codes that stand for two places.
-    pub(super) moved: usize,
+    pub(crate) moved: usize,
     /// Sites shared by two surveys that are compared as independent.
-    pub(super) shared_but_few: usize,
+    pub(crate) shared_but_few: usize,
 }
 
-pub(super) fn compared_sites<'a, 'r>(
+pub(crate) fn compared_sites<'a, 'r>(
     from: &SurveyRecord,
     to: &SurveyRecord,
     first: &'a Sampled<'r>,

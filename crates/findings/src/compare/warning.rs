@@ -192,7 +192,7 @@ impl Warning {
     }
 }
 
-pub(super) fn warnings(
+pub(crate) fn warnings(
     from: &SurveyRecord,
     to: &SurveyRecord,
     first: &Sampled<'_>,
@@ -260,7 +260,7 @@ pub(super) fn warnings(
 }
 
 /// The day halfway through a survey.
-fn middle_day(survey: &Survey) -> Option<Date> {
+pub(crate) fn middle_day(survey: &Survey) -> Option<Date> {
     let start = survey.start?;
     let end = survey.end.unwrap_or(start);
     let length = start.until(end).map_or(0, |span| span.get_days());

@@ -1,7 +1,7 @@
 //! Tails and quantiles the tests share. Continuous ones come from `statrs`; the discrete ones are
 //! ours, built from exact ratios of neighbouring probabilities, so that large tables stay right.
 
-use statrs::function::beta::inv_beta_reg;
+use statrs::function::beta::{beta_reg, inv_beta_reg};
 use statrs::function::erf::erfc_inv;
 use statrs::function::gamma::gamma_ur;
 use std::f64::consts::{FRAC_2_SQRT_PI, SQRT_2};
@@ -58,6 +58,35 @@ pub(crate) fn chi_squared_upper_tail(x: f64, degrees_of_freedom: u32) -> f64 {
     } else {
         gamma_ur(f64::from(degrees_of_freedom) / 2.0, x / 2.0)
     }
+}
+
+/// `P(|T| ≥ |t|)` of Student's distribution; of the normal one for infinite degrees of freedom.
+pub(crate) fn student_two_tails(t: f64, degrees_of_freedom: f64) -> f64 {
+    if degrees_of_freedom.is_infinite() {
+        return (2.0 * normal_upper_tail(t.abs())).min(1.0);
+    }
+    let x = degrees_of_freedom / (degrees_of_freedom + t * t);
+    beta_reg(degrees_of_freedom / 2.0, 0.5, x)
+}
+
+/// The `t` with `P(|T| ≥ t) = alpha` of Student's distribution.
+pub(crate) fn student_two_sided(alpha: f64, degrees_of_freedom: f64) -> f64 {
+    if degrees_of_freedom.is_infinite() {
+        return normal_quantile(1.0 - alpha / 2.0);
+    }
+    let (mut low, mut high) = (0.0, 2.0);
+    while student_two_tails(high, degrees_of_freedom) > alpha {
+        high *= 2.0;
+    }
+    for _ in 0..200 {
+        let middle = f64::midpoint(low, high);
+        if student_two_tails(middle, degrees_of_freedom) > alpha {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    f64::midpoint(low, high)
 }
 
 /// The `x` with `P(X ≤ x) = p` of the beta distribution.
@@ -176,6 +205,16 @@ mod tests {
         ] {
             assert_close(erfc(x) / expected, 1.0, 2e-14, &format!("erfc {x}"));
         }
+    }
+
+    #[test]
+    fn student_quantiles_are_the_printed_ones() {
+        // NIST/SEMATECH e-Handbook 1.3.6.7.2, critical values of Student's t, two-sided 0.05
+        for (degrees, t) in [(1.0, 12.706), (5.0, 2.571), (20.0, 2.086), (100.0, 1.984)] {
+            assert_close(student_two_sided(0.05, degrees), t, 5e-4, "t");
+            assert_close(student_two_tails(t, degrees), 0.05, 5e-5, "tails");
+        }
+        assert_close(student_two_sided(0.05, f64::INFINITY), 1.959_964, 5e-7, "normal");
     }
 
     #[test]

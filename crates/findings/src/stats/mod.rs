@@ -10,10 +10,11 @@
 //! | how many kinds, how evenly? | [`diversity`], [`richness`], [`accumulation`] |
 //! | how good a flora? | [`floristic`] |
 //! | did two people rate alike? | [`kappa`] |
-//! | how much did a treatment take away? | [`percent_control`] |
+//! | how much did a treatment take away? | [`percent_control`], [`baci`] |
 
 pub mod accumulation;
 pub mod adjust;
+pub mod baci;
 pub mod detection;
 mod distribution;
 pub mod diversity;
@@ -26,6 +27,7 @@ pub mod paired;
 pub mod percent_control;
 pub mod power;
 mod proportion;
+pub(crate) mod quantile;
 pub mod richness;
 pub mod two_proportions;
 pub mod wilcoxon;
@@ -34,6 +36,17 @@ pub use proportion::{
     Alternative, ChiSquared, Confidence, ConfidenceError, Continuity, Interval, Proportion,
     ProportionError,
 };
+
+/// A figure with its 95 % interval.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Estimate {
+    /// The figure.
+    pub value: f64,
+    /// Lower limit.
+    pub low: f64,
+    /// Upper limit.
+    pub high: f64,
+}
 
 /// Whether two figures agree to an absolute tolerance; the tests state theirs at each call.
 #[cfg(test)]

@@ -71,7 +71,7 @@ impl Goal {
         self.power
     }
 
-    fn z_alpha(self) -> f64 {
+    pub(crate) fn z_alpha(self) -> f64 {
         let tail = match self.sides {
             Sides::One => self.alpha,
             Sides::Two => self.alpha / 2.0,
@@ -79,7 +79,7 @@ impl Goal {
         normal_quantile(1.0 - tail)
     }
 
-    fn z_power(self) -> f64 {
+    pub(crate) fn z_power(self) -> f64 {
         normal_quantile(self.power)
     }
 }

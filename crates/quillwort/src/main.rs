@@ -7,6 +7,7 @@
 
 mod cli;
 mod commands;
+mod desk;
 mod output;
 mod ports;
 mod table;

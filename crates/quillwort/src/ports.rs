@@ -21,7 +21,10 @@ impl Ports for World {
     fn random(&self) -> u128 {
         let mut bytes = [0; 16];
         // without a random source keys would collide: better no key at all
-        #[expect(clippy::expect_used, reason = "an operating system without randomness is no place to keep records")]
+        #[expect(
+            clippy::expect_used,
+            reason = "an operating system without randomness is no place to keep records"
+        )]
         getrandom::fill(&mut bytes).expect("the operating system gives random numbers");
         u128::from_le_bytes(bytes)
     }
@@ -46,7 +49,8 @@ pub(crate) fn world() -> Arc<dyn Ports> {
     };
     let actor = first(&["QUILLWORT_ACTOR", "USER", "USERNAME"], "unnamed");
     let host = std::fs::read_to_string("/etc/hostname").unwrap_or_default();
-    let host = if host.trim().is_empty() { first(&["HOSTNAME", "COMPUTERNAME"], "desk") } else { host };
+    let host =
+        if host.trim().is_empty() { first(&["HOSTNAME", "COMPUTERNAME"], "desk") } else { host };
     Arc::new(World { device: format!("{}@{}", actor, host.trim()), actor })
 }
 

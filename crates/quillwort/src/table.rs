@@ -52,7 +52,8 @@ impl Table {
         let mut text = String::new();
         let names: Vec<&str> = self.head.iter().map(|(name, _)| name.as_str()).collect();
         self.line(&mut text, &names, &widths);
-        let _ = writeln!(text, "{}", "─".repeat(widths.iter().sum::<usize>() + 2 * (widths.len() - 1)));
+        let _ =
+            writeln!(text, "{}", "─".repeat(widths.iter().sum::<usize>() + 2 * (widths.len() - 1)));
         for row in &self.rows {
             let cells: Vec<&str> = row.iter().map(String::as_str).collect();
             self.line(&mut text, &cells, &widths);

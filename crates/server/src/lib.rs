@@ -5,6 +5,7 @@
 //! alone unless told otherwise. Start reading at [`Desk`], then `api/`, one file a resource.
 
 mod api;
+mod blocking;
 mod desk;
 mod error;
 mod guard;
@@ -13,6 +14,7 @@ mod openapi;
 mod screens;
 mod state;
 
+pub use blocking::run;
 pub use desk::{Desk, DeskError, DeskErrorKind, Download, ExportFormat, PrintKind};
 pub use error::ErrorBody;
 pub use listen::{ListenError, Listener, serve};

@@ -45,14 +45,18 @@ pub fn book_path(path: &Path) -> PathBuf {
 pub fn new_book(path: &Path, new: &NewBook, ports: Arc<dyn Ports>) -> Result<LakeBook> {
     let name = new.name.trim();
     if name.is_empty() {
-        return Err(Error::input("a lake book needs the name of its lake").hint("say it with `--name`"));
+        return Err(
+            Error::input("a lake book needs the name of its lake").hint("say it with `--name`")
+        );
     }
     let working_epsg = match &new.crs {
         Some(words) => {
             let crs = crs_from_words(words)?;
             if crs.is_geographic() {
-                return Err(Error::input(format!("`{words}` counts in degrees, expected a system in metres or feet"))
-                    .hint("leave `--crs` out: the UTM zone of the lake is taken"));
+                return Err(Error::input(format!(
+                    "`{words}` counts in degrees, expected a system in metres or feet"
+                ))
+                .hint("leave `--crs` out: the UTM zone of the lake is taken"));
             }
             crs.code().unwrap_or(0)
         }
@@ -111,8 +115,9 @@ pub fn books_in(path: &Path) -> Result<Vec<PathBuf>> {
         .collect();
     books.sort();
     if books.is_empty() {
-        return Err(Error::input(format!("folder `{}` holds no lake book", path.display()))
-            .hint("make one with `quillwort new`, or look round an invented one with `quillwort demo`"));
+        return Err(Error::input(format!("folder `{}` holds no lake book", path.display())).hint(
+            "make one with `quillwort new`, or look round an invented one with `quillwort demo`",
+        ));
     }
     Ok(books)
 }

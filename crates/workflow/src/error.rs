@@ -86,3 +86,19 @@ impl From<lakebook::BookError> for Error {
         Self { kind, message, hint }
     }
 }
+
+impl From<sampling::FrameError> for Error {
+    fn from(error: sampling::FrameError) -> Self {
+        Self::input(error.to_string())
+    }
+}
+
+impl From<sampling::layouts::LayoutError> for Error {
+    fn from(error: sampling::layouts::LayoutError) -> Self {
+        let text = error.to_string();
+        match text.split_once("\nhint: ") {
+            Some((message, hint)) => Self::input(message).hint(hint),
+            None => Self::input(text),
+        }
+    }
+}

@@ -180,7 +180,8 @@ fn change_view(taxon: Option<&Taxon>, change: &Change) -> TaxonChangeView {
     TaxonChangeView {
         code: taxon.map_or_else(|| "any".to_owned(), |taxon| taxon.code.to_string()),
         scientific_name: taxon.map(|taxon| taxon.scientific_name.clone()).unwrap_or_default(),
-        common_name: taxon.map_or_else(|| "any plant".to_owned(), |taxon| taxon.common_name.clone()),
+        common_name: taxon
+            .map_or_else(|| "any plant".to_owned(), |taxon| taxon.common_name.clone()),
         origin: taxon.map(|taxon| taxon.origin.key().to_owned()).unwrap_or_default(),
         from: count(change.from),
         to: count(change.to),
@@ -202,7 +203,11 @@ fn change_view(taxon: Option<&Taxon>, change: &Change) -> TaxonChangeView {
 /// What is said of the taxa together, each figure's reason beside it.
 fn sentences(taxa: &[TaxonChangeView]) -> Vec<String> {
     let name = |one: &TaxonChangeView| {
-        if one.common_name.is_empty() { one.scientific_name.clone() } else { one.common_name.clone() }
+        if one.common_name.is_empty() {
+            one.scientific_name.clone()
+        } else {
+            one.common_name.clone()
+        }
     };
     let mut said = Vec::new();
     for (verdict, word) in [("fell", "fell"), ("rose", "rose")] {
@@ -221,7 +226,8 @@ fn sentences(taxa: &[TaxonChangeView]) -> Vec<String> {
             ));
         }
     }
-    let silent: Vec<&TaxonChangeView> = taxa.iter().filter(|one| one.verdict == "cannot tell").collect();
+    let silent: Vec<&TaxonChangeView> =
+        taxa.iter().filter(|one| one.verdict == "cannot tell").collect();
     if !silent.is_empty() {
         let most = silent.iter().filter_map(|one| one.detectable).fold(0.0, f64::max);
         let mut text = format!("for {} of {} taxa no change can be told", silent.len(), taxa.len());

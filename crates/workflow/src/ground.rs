@@ -76,7 +76,11 @@ impl Ground {
         Ok(ground)
     }
 
-    fn build_model(&mut self, book: &LakeBook, candidate: Option<&lakebook::DataSet>) -> Result<()> {
+    fn build_model(
+        &mut self,
+        book: &LakeBook,
+        candidate: Option<&lakebook::DataSet>,
+    ) -> Result<()> {
         let Some(outline) = &self.outline else { return Ok(()) };
         let mut data = DepthData::default();
         let mut sources = Vec::new();

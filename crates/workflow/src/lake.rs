@@ -9,8 +9,9 @@ use crate::views::{
 use geo::{Area, InteriorPoint, Simplify};
 use geo_types::{Geometry, MultiPolygon, coord};
 use lakebed::{
-    DepthModel, ErrorMethod, Littoral, Morphometry, Outline, Rule, contour_lines, depth_bands, fetch,
-    hypsography, littoral_area, max_length, shoreline_development, usual_depths, zone_statistics,
+    DepthModel, ErrorMethod, Littoral, Morphometry, Outline, Rule, contour_lines, depth_bands,
+    fetch, hypsography, littoral_area, max_length, shoreline_development, usual_depths,
+    zone_statistics,
 };
 use lakebook::LakeBook;
 use survey::{LandmarkKind, Protection, SubArea, Zone};
@@ -50,7 +51,12 @@ pub fn lake_view(book: &LakeBook, ground: &Ground, littoral: Littoral) -> Result
             .collect(),
         shoreline_development: shoreline_development(outline.perimeter(), outline.area()),
         max_length_m: Some(max_length(outline).metres()),
-        fetch_m: Some(FetchView { n: metres(0.0), ne: metres(45.0), e: metres(90.0), se: metres(135.0) }),
+        fetch_m: Some(FetchView {
+            n: metres(0.0),
+            ne: metres(45.0),
+            e: metres(90.0),
+            se: metres(135.0),
+        }),
         max_depth_m: measures.map(|one| one.max_depth.metres()),
         mean_depth_m: measures.map(|one| one.mean_depth.metres()),
         volume_m3: measures.map(|one| one.volume.cubic_metres()),
@@ -108,9 +114,10 @@ fn zone_view(
         .map(|model| zone_statistics(model, &projected, littoral))
         .transpose()
         .map_err(|error| Error::fault(format!("zone `{}`: {error}", zone.code)))?;
-    let area = measured
-        .as_ref()
-        .map_or_else(|| projected.unsigned_area() / outline.area_scale(), |one| one.area.square_metres());
+    let area = measured.as_ref().map_or_else(
+        || projected.unsigned_area() / outline.area_scale(),
+        |one| one.area.square_metres(),
+    );
     Ok(ZoneView {
         code: zone.code.to_string(),
         name: zone.name.clone(),
@@ -135,7 +142,9 @@ pub(crate) fn project(ground: &Ground, area: &MultiPolygon<f64>) -> Result<Multi
 /// Depths where bands change colour: whole fives of feet, or twos of metres, at most seven.
 pub(crate) fn band_depths(ground: &Ground, deepest: Metres) -> Vec<Metres> {
     let (unit, steps): (f64, &[f64]) = match ground.lake.units {
-        units::UnitSystem::Us => (units::METRES_PER_FOOT, &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0]),
+        units::UnitSystem::Us => {
+            (units::METRES_PER_FOOT, &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0])
+        }
         units::UnitSystem::Metric => (1.0, &[0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0]),
     };
     let step = steps
@@ -168,7 +177,8 @@ pub fn map_view(book: &LakeBook, ground: &Ground) -> Result<MapView> {
     let extent = outline.extent();
     let (bands, contours) = bands(ground);
     let zones = book.zones()?;
-    let zone_code = |id| zones.iter().find(|zone| Some(zone.id) == id).map(|zone| zone.code.to_string());
+    let zone_code =
+        |id| zones.iter().find(|zone| Some(zone.id) == id).map(|zone| zone.code.to_string());
     let mut zone_shapes = Vec::new();
     for zone in &zones {
         let shape = project(ground, &zone.area)?;
@@ -177,7 +187,13 @@ pub fn map_view(book: &LakeBook, ground: &Ground) -> Result<MapView> {
     let mut part_shapes = Vec::new();
     for part in book.sub_areas()? {
         let shape = project(ground, &part.area)?;
-        part_shapes.push(shape_view(part.code.as_str(), "", zone_code(part.zone), Protection::None, &shape));
+        part_shapes.push(shape_view(
+            part.code.as_str(),
+            "",
+            zone_code(part.zone),
+            Protection::None,
+            &shape,
+        ));
     }
     let mut treatments = Vec::new();
     for (index, treatment) in book.treatments()?.iter().enumerate() {
@@ -216,7 +232,9 @@ pub fn map_view(book: &LakeBook, ground: &Ground) -> Result<MapView> {
             .iter()
             .map(|set| ContourView {
                 depth_m: set.depth.metres(),
-                geometry: geometry_json(&Geometry::MultiLineString(set.lines.simplify(FINEST_BEND))),
+                geometry: geometry_json(&Geometry::MultiLineString(
+                    set.lines.simplify(FINEST_BEND),
+                )),
             })
             .collect(),
         zones: zone_shapes,

@@ -6,15 +6,15 @@
 
 pub mod add;
 mod book;
-// pub mod demo;
+pub mod demo;
 mod error;
-// pub mod export;
+pub mod export;
 pub mod findings;
 mod ground;
 mod lake;
 mod place;
 pub mod plan;
-// pub mod print;
+pub mod print;
 pub mod record;
 pub mod species;
 pub mod surveys;

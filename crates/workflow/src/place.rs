@@ -25,7 +25,11 @@ pub(crate) fn crs_from_words(text: &str) -> Result<Crs> {
 ///
 /// # Errors
 /// All faults of the file at once, or an unknown system.
-pub(crate) fn read_layer(path: &Path, layer: Option<&str>, crs: Option<&str>) -> Result<(Layer, Crs)> {
+pub(crate) fn read_layer(
+    path: &Path,
+    layer: Option<&str>,
+    crs: Option<&str>,
+) -> Result<(Layer, Crs)> {
     let named = crs.map(crs_from_words).transpose()?;
     let options = ReadOptions {
         layer: layer.map(str::to_owned),

@@ -13,9 +13,7 @@ use sampling::layouts::{
 };
 use sampling::{DepthAt, Frame, KeepAway, ZoneArea};
 use std::path::PathBuf;
-use survey::{
-    Code, LandmarkKind, LayoutNote, Method, Purpose, Site, SiteId, Survey, SurveyId,
-};
+use survey::{Code, LandmarkKind, LayoutNote, Method, Purpose, Site, SiteId, Survey, SurveyId};
 use units::Metres;
 
 /// How to lay the sites.
@@ -87,7 +85,8 @@ pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
         false => (Vec::new(), false),
     };
     if !earlier.is_empty() && (visited || !request.again) {
-        let error = Error::input(format!("survey `{}` has {} sites already", survey.name, earlier.len()));
+        let error =
+            Error::input(format!("survey `{}` has {} sites already", survey.name, earlier.len()));
         return Err(if visited {
             error.hint("its record has begun, so its sites stay; plan a survey of another name")
         } else {
@@ -97,9 +96,13 @@ pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
     let zones: Vec<ZoneArea> = ground
         .zones
         .iter()
-        .map(|zone| Ok(ZoneArea { code: zone.code.clone(), polygon: project(&ground, &zone.area)? }))
+        .map(|zone| {
+            Ok(ZoneArea { code: zone.code.clone(), polygon: project(&ground, &zone.area)? })
+        })
         .collect::<Result<_>>()?;
-    let depth = |x: f64, y: f64| ground.model.as_ref().and_then(|model| model.depth_at(coord! {x: x, y: y}));
+    let depth = |x: f64, y: f64| {
+        ground.model.as_ref().and_then(|model| model.depth_at(coord! {x: x, y: y}))
+    };
     let frame = frame(book, &ground, outline, &zones, &depth, request)?;
     let layout = lay(book, &ground, &frame, request)?;
     survey.method = match request.layout {
@@ -109,7 +112,8 @@ pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
     if let Some(limit) = request.max_depth {
         survey.depth_cap = Some(limit);
     }
-    survey.layout = LayoutNote { layout: layout.name.clone(), parameters: layout.parameters.clone() };
+    survey.layout =
+        LayoutNote { layout: layout.name.clone(), parameters: layout.parameters.clone() };
     let sites = sites(book, &ground, &survey, &layout)?;
     let note = format!("laid {} sites of {} ({})", sites.len(), survey.name, layout.name);
     book.transact(&note, |writer| {
@@ -124,13 +128,17 @@ pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
 
 /// The survey of that name, or a new one.
 fn survey_for(book: &LakeBook, request: &PlanRequest) -> Result<Survey> {
-    let known = book.surveys()?.into_iter().find(|one| one.name.eq_ignore_ascii_case(request.survey.trim()));
+    let known = book
+        .surveys()?
+        .into_iter()
+        .find(|one| one.name.eq_ignore_ascii_case(request.survey.trim()));
     let mut survey = match known {
         Some(survey) => survey,
         None => {
             let scale = request.scale.as_deref().unwrap_or("handful");
             let id = SurveyId(book.new_id());
-            Survey::new(id, &request.survey, scale).map_err(|error| Error::input(error.to_string()))?
+            Survey::new(id, &request.survey, scale)
+                .map_err(|error| Error::input(error.to_string()))?
         }
     };
     if let Some(scale) = &request.scale {
@@ -138,7 +146,9 @@ fn survey_for(book: &LakeBook, request: &PlanRequest) -> Result<Survey> {
     }
     if let Some(throws) = request.throws {
         if !(1..=9).contains(&throws) {
-            return Err(Error::input(format!("`{throws}` throws a site")).hint("one to three are usual"));
+            return Err(
+                Error::input(format!("`{throws}` throws a site")).hint("one to three are usual")
+            );
         }
         survey.throws_per_site = throws;
     }
@@ -157,8 +167,9 @@ fn frame<'a>(
     request: &PlanRequest,
 ) -> Result<Frame<'a>> {
     let wrong = |error: sampling::FrameError| Error::input(error.to_string());
-    let mut frame =
-        Frame::new(outline.projected().clone()).and_then(|frame| frame.with_zones(zones)).map_err(wrong)?;
+    let mut frame = Frame::new(outline.projected().clone())
+        .and_then(|frame| frame.with_zones(zones))
+        .map_err(wrong)?;
     if !request.zones.is_empty() {
         let codes = request
             .zones
@@ -179,14 +190,20 @@ fn frame<'a>(
     Ok(frame.away_from(&hazards))
 }
 
-fn lay(book: &LakeBook, ground: &Ground, frame: &Frame<'_>, request: &PlanRequest) -> Result<Layout> {
+fn lay(
+    book: &LakeBook,
+    ground: &Ground,
+    frame: &Frame<'_>,
+    request: &PlanRequest,
+) -> Result<Layout> {
     let layout = match &request.layout {
         LayoutChoice::PointGrid { size, rotation } => {
             let size = match size {
                 GridChoice::Spacing(spacing) => GridSize::Spacing(*spacing),
                 GridChoice::Sites(number) => GridSize::Number(*number),
             };
-            let grid = PointGrid { size, rotation: Rotation::Degrees(*rotation), origin: Origin::Middle };
+            let grid =
+                PointGrid { size, rotation: Rotation::Degrees(*rotation), origin: Origin::Middle };
             point_grid(frame, &grid)
         }
         LayoutChoice::SubAreas => {
@@ -197,25 +214,46 @@ fn lay(book: &LakeBook, ground: &Ground, frame: &Frame<'_>, request: &PlanReques
             }
             let areas: Vec<ZoneArea> = parts
                 .iter()
-                .map(|part| Ok(ZoneArea { code: part.code.clone(), polygon: project(ground, &part.area)? }))
+                .map(|part| {
+                    Ok(ZoneArea { code: part.code.clone(), polygon: project(ground, &part.area)? })
+                })
                 .collect::<Result<_>>()?;
             sub_areas_given(frame, &areas)
         }
-        LayoutChoice::Given(path) => given(frame, &given_points(ground, path, request.crs.as_deref())?),
+        LayoutChoice::Given(path) => {
+            given(frame, &given_points(ground, path, request.crs.as_deref())?)
+        }
     };
     layout.map_err(|error| Error::input(error.to_string()))
 }
 
 /// An agency's points with their numbers.
-fn given_points(ground: &Ground, path: &std::path::Path, crs: Option<&str>) -> Result<Vec<GivenPoint>> {
+fn given_points(
+    ground: &Ground,
+    path: &std::path::Path,
+    crs: Option<&str>,
+) -> Result<Vec<GivenPoint>> {
     let (layer, crs) = place::read_layer(path, None, crs)?;
     let around = place::surroundings(ground.outline.as_ref(), &ground.lake.region);
     let native: Vec<_> =
         layer.features.iter().flat_map(|feature| place::coordinates(&feature.geometry)).collect();
     place::refuse_strays(&layer.file, &native, &crs, around.as_ref())?;
     let usual = [
-        "site", "sampling_point", "sampling point", "point", "point_id", "point id", "code", "id", "name", "pt_",
-        "pt_num", "pt_no", "site_id", "number", "label",
+        "site",
+        "sampling_point",
+        "sampling point",
+        "point",
+        "point_id",
+        "point id",
+        "code",
+        "id",
+        "name",
+        "pt_",
+        "pt_num",
+        "pt_no",
+        "site_id",
+        "number",
+        "label",
     ];
     let mut points = Vec::new();
     let mut faults = Vec::new();
@@ -231,11 +269,15 @@ fn given_points(ground: &Ground, path: &std::path::Path, crs: Option<&str>) -> R
             .map(ToString::to_string)
             .find(|text| !text.trim().is_empty());
         let Some(code) = label.as_deref().and_then(|text| Code::new(text).ok()) else {
-            faults.push(format!("`{}` row {} has no site number, expected a column `site`", layer.file, feature.row));
+            faults.push(format!(
+                "`{}` row {} has no site number, expected a column `site`",
+                layer.file, feature.row
+            ));
             continue;
         };
-        let lon_lat = units::LonLat::new(point.x(), point.y())
-            .map_err(|error| Error::input(format!("`{}` row {}: {error}", layer.file, feature.row)))?;
+        let lon_lat = units::LonLat::new(point.x(), point.y()).map_err(|error| {
+            Error::input(format!("`{}` row {}: {error}", layer.file, feature.row))
+        })?;
         let at = ground.project(lon_lat)?;
         points.push(GivenPoint { code, x: at.x, y: at.y });
     }
@@ -243,7 +285,8 @@ fn given_points(ground: &Ground, path: &std::path::Path, crs: Option<&str>) -> R
         Ok(points)
     } else {
         faults.truncate(20);
-        Err(Error::input(faults.join("\n")).hint("an agency's numbers are kept, so each point needs one"))
+        Err(Error::input(faults.join("\n"))
+            .hint("an agency's numbers are kept, so each point needs one"))
     }
 }
 

@@ -35,6 +35,11 @@ impl SpeciesList {
         Self { region: lake.region.clone(), style: lake.code_style, taxa, added: Vec::new() }
     }
 
+    /// True for a scientific, common or old name the catalogue knows.
+    pub fn catalogued(name: &str) -> bool {
+        Catalogue::builtin().find(name).is_some()
+    }
+
     /// Everything on the list, added ones last.
     pub fn taxa(&self) -> &[Taxon] {
         &self.taxa
@@ -52,7 +57,9 @@ impl SpeciesList {
             return None;
         }
         let by_code = self.taxa.iter().find(|taxon| {
-            std::iter::once(&taxon.code).chain(&taxon.aliases).any(|code| plain(code.as_str()) == wanted)
+            std::iter::once(&taxon.code)
+                .chain(&taxon.aliases)
+                .any(|code| plain(code.as_str()) == wanted)
         });
         let by_name = || {
             self.taxa.iter().find(|taxon| {
@@ -61,7 +68,9 @@ impl SpeciesList {
         };
         let by_catalogue = || {
             let known = Catalogue::builtin().find(name)?;
-            self.taxa.iter().find(|taxon| plain(&taxon.scientific_name) == plain(known.scientific_name))
+            self.taxa
+                .iter()
+                .find(|taxon| plain(&taxon.scientific_name) == plain(known.scientific_name))
         };
         by_code.or_else(by_name).or_else(by_catalogue)
     }
@@ -109,7 +118,9 @@ impl SpeciesList {
 
     fn taken(&self, code: &str) -> bool {
         self.taxa.iter().any(|taxon| {
-            std::iter::once(&taxon.code).chain(&taxon.aliases).any(|one| one.as_str().eq_ignore_ascii_case(code))
+            std::iter::once(&taxon.code)
+                .chain(&taxon.aliases)
+                .any(|one| one.as_str().eq_ignore_ascii_case(code))
         })
     }
 
@@ -118,9 +129,9 @@ impl SpeciesList {
         let region = if self.region.is_empty() { "US" } else { &self.region };
         let fact = catalogue.origin(known.scientific_name, region);
         // one table for the whole list, and no genus: the tables rate a genus over all wetlands
-        let table = CONSERVATISM_TABLES.iter().find(|table| {
-            catalogue.conservatism_regions(table.key).contains(&region)
-        });
+        let table = CONSERVATISM_TABLES
+            .iter()
+            .find(|table| catalogue.conservatism_regions(table.key).contains(&region));
         let value = table
             .filter(|_| matches!(known.rank, Rank::Species | Rank::Aggregate))
             .and_then(|table| catalogue.conservatism(known.scientific_name, region, table.key));

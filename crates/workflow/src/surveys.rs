@@ -10,9 +10,7 @@ use lakebook::LakeBook;
 use std::collections::BTreeMap;
 use survey::check::{CheckFinding, Severity, check as check_record};
 use survey::scale::RatingScale;
-use survey::{
-    HowSeen, Rating, Site, SiteResult, Survey, SurveyRecord, Taxon, TaxonId, Visit,
-};
+use survey::{HowSeen, Rating, Site, SiteResult, Survey, SurveyRecord, Taxon, TaxonId, Visit};
 use units::{Celsius, Metres, MetresPerSecond};
 
 /// The record of a survey by its name.
@@ -39,7 +37,11 @@ pub fn book_view(book: &LakeBook) -> Result<BookView> {
         region: lake.region,
         county: lake.county,
         water_body_number: lake.water_body_number,
-        file: book.path().file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default(),
+        file: book
+            .path()
+            .file_name()
+            .map(|name| name.to_string_lossy().into_owned())
+            .unwrap_or_default(),
         depth_datum: lake.depth_datum,
         last_write: last.first().map(|event| event.at().to_owned()),
         surveys,
@@ -151,7 +153,8 @@ pub fn sites_view(book: &LakeBook, name: &str) -> Result<SurveySitesView> {
     let ground = Ground::shore_of(book)?;
     let visits = record.visits_by_site();
     let plants = record.plants();
-    let taxa: BTreeMap<TaxonId, &Taxon> = record.taxa.iter().map(|taxon| (taxon.id, taxon)).collect();
+    let taxa: BTreeMap<TaxonId, &Taxon> =
+        record.taxa.iter().map(|taxon| (taxon.id, taxon)).collect();
     let mut sites: Vec<&Site> = record.sites.iter().collect();
     sites.sort_by_key(|site| site.rank);
     let mut views = Vec::with_capacity(sites.len());
@@ -258,13 +261,18 @@ fn check_view(find: &CheckFinding) -> CheckView {
 pub fn seal(book: &mut LakeBook, name: &str, by: &str, despite: Option<&str>) -> Result<SealView> {
     let survey = book.survey_by_name(name)?;
     if let Some(seal) = &survey.seal {
-        return Err(Error::input(format!("survey `{}` is sealed already, by {} at {}", survey.name, seal.by, seal.at))
-            .hint("a sealed survey changes only by amendment"));
+        return Err(Error::input(format!(
+            "survey `{}` is sealed already, by {} at {}",
+            survey.name, seal.by, seal.at
+        ))
+        .hint("a sealed survey changes only by amendment"));
     }
     let record = book.record(survey.id)?;
     let ground = Ground::of(book)?;
-    let faults =
-        check_record(&record, &ground).iter().filter(|find| find.severity == Severity::Fault).count();
+    let faults = check_record(&record, &ground)
+        .iter()
+        .filter(|find| find.severity == Severity::Fault)
+        .count();
     if faults > 0 && despite.is_none() {
         return Err(Error::input(format!("survey `{}` has {faults} open faults", survey.name)).hint(format!(
             "see them with `quillwort check BOOK --survey {}`; to close it all the same, say why with `--despite REASON`",
@@ -277,7 +285,9 @@ pub fn seal(book: &mut LakeBook, name: &str, by: &str, despite: Option<&str>) ->
             noted.note.push_str("; ");
         }
         noted.note.push_str(&format!("sealed with {faults} open faults: {reason}"));
-        book.transact("noted why it is sealed with open faults", |writer| writer.put_survey(&noted))?;
+        book.transact("noted why it is sealed with open faults", |writer| {
+            writer.put_survey(&noted)
+        })?;
     }
     book.seal(survey.id, by)?;
     let sealed = book.survey_by_name(name)?;
@@ -297,7 +307,12 @@ pub fn verify(book: &LakeBook) -> Result<VerifyView> {
         broken: verification
             .broken
             .into_iter()
-            .map(|one| BrokenView { what: one.what, place: one.place, expected: one.expected, found: one.found })
+            .map(|one| BrokenView {
+                what: one.what,
+                place: one.place,
+                expected: one.expected,
+                found: one.found,
+            })
             .collect(),
     })
 }

@@ -15,7 +15,9 @@ pub(crate) fn surveys(args: &BookArgs) -> Result<Answer> {
         output::json(&surveys)?;
         return Ok(Answer::Done);
     }
-    let mut table = Table::new(&["survey", "from", "to", "method", "scale", ">planned", ">visited", ">sampled", "seal"]);
+    let mut table = Table::new(&[
+        "survey", "from", "to", "method", "scale", ">planned", ">visited", ">sampled", "seal",
+    ]);
     for one in &surveys {
         table.row(vec![
             one.name.clone(),
@@ -26,7 +28,10 @@ pub(crate) fn surveys(args: &BookArgs) -> Result<Answer> {
             one.planned.to_string(),
             one.visited.to_string(),
             one.sampled.to_string(),
-            one.seal.as_ref().map(|seal| format!("{} by {}", &seal.at[..10.min(seal.at.len())], seal.by)).unwrap_or_default(),
+            one.seal
+                .as_ref()
+                .map(|seal| format!("{} by {}", &seal.at[..10.min(seal.at.len())], seal.by))
+                .unwrap_or_default(),
         ]);
     }
     output::data(&table.text());
@@ -62,11 +67,23 @@ pub(crate) fn findings(args: &SurveyArgs) -> Result<Answer> {
     let units = book.lake()?.units;
     output::data(&summary(&view, units));
     let mut table = Table::new(&[
-        "code", "species", "origin", ">all sampled", ">littoral", ">with plants", ">relative %", ">mean rating", ">seen", ">deepest",
+        "code",
+        "species",
+        "origin",
+        ">all sampled",
+        ">littoral",
+        ">with plants",
+        ">relative %",
+        ">mean rating",
+        ">seen",
+        ">deepest",
     ]);
-    let cell = |of: &FrequencyView| of.p.map_or_else(|| "–".to_owned(), |p| format!("{} of {} {:>5} %", of.k, of.n, percent(p)));
+    let cell = |of: &FrequencyView| {
+        of.p.map_or_else(|| "–".to_owned(), |p| format!("{} of {} {:>5} %", of.k, of.n, percent(p)))
+    };
     for taxon in &view.taxa {
-        let name = if taxon.common_name.is_empty() { &taxon.scientific_name } else { &taxon.common_name };
+        let name =
+            if taxon.common_name.is_empty() { &taxon.scientific_name } else { &taxon.common_name };
         table.row(vec![
             taxon.code.clone(),
             name.clone(),
@@ -77,7 +94,9 @@ pub(crate) fn findings(args: &SurveyArgs) -> Result<Answer> {
             taxon.relative_frequency.map_or_else(|| "–".to_owned(), percent),
             number(taxon.mean_rating, 2),
             taxon.visuals.to_string(),
-            taxon.max_depth_m.map_or_else(|| "–".to_owned(), |depth| units.depth(Metres::new(depth))),
+            taxon
+                .max_depth_m
+                .map_or_else(|| "–".to_owned(), |depth| units.depth(Metres::new(depth))),
         ]);
     }
     if !view.taxa.is_empty() {
@@ -90,7 +109,8 @@ pub(crate) fn findings(args: &SurveyArgs) -> Result<Answer> {
 
 fn summary(view: &FindingsView, units: units::UnitSystem) -> String {
     let mut table = Table::new(&["figure", ">value", "of what"]);
-    let mut row = |name: &str, value: String, of: &str| table.row(vec![name.into(), value, of.into()]);
+    let mut row =
+        |name: &str, value: String, of: &str| table.row(vec![name.into(), value, of.into()]);
     let sites = &view.sites;
     row("sites planned", sites.planned.to_string(), "");
     row("sites visited", sites.visited.to_string(), "");
@@ -101,7 +121,8 @@ fn summary(view: &FindingsView, units: units::UnitSystem) -> String {
     row("sites with plants", sites.vegetated.to_string(), "on the rake");
     row(
         "deepest plant",
-        view.max_plant_depth_m.map_or_else(|| "–".to_owned(), |depth| units.depth(Metres::new(depth))),
+        view.max_plant_depth_m
+            .map_or_else(|| "–".to_owned(), |depth| units.depth(Metres::new(depth))),
         "on the rake",
     );
     row("any plant", share(&view.frequency_any.all), "all sampled sites; 95 % Wilson");
@@ -110,7 +131,11 @@ fn summary(view: &FindingsView, units: units::UnitSystem) -> String {
     row("species a site", number(per.littoral_mean, 2), "littoral sites");
     row("species a site", number(per.vegetated_mean, 2), "sites with plants");
     row("native species a site", number(per.native_littoral_mean, 2), "littoral sites");
-    row("native species a site", number(per.native_where_native_mean, 2), "sites with native plants");
+    row(
+        "native species a site",
+        number(per.native_where_native_mean, 2),
+        "sites with native plants",
+    );
     let rich = &view.richness;
     row("species on the rake", rich.rake.to_string(), "");
     row("  and only seen", rich.with_visuals.to_string(), "");
@@ -150,7 +175,17 @@ fn comparison(view: &CompareView) -> String {
     };
     text.push_str(&format!("{} → {}: {design}\n\n", view.from.survey, view.to.survey));
     let mut table = Table::new(&[
-        "code", "species", ">before", ">after", ">points", ">interval", "test", ">p", ">adjusted", ">smallest seen", "it says",
+        "code",
+        "species",
+        ">before",
+        ">after",
+        ">points",
+        ">interval",
+        "test",
+        ">p",
+        ">adjusted",
+        ">smallest seen",
+        "it says",
     ]);
     for one in std::iter::once(&view.any).chain(&view.taxa) {
         table.row(change_row(one));
@@ -173,11 +208,17 @@ fn change_row(one: &TaxonChangeView) -> Vec<String> {
     };
     vec![
         one.code.clone(),
-        if one.common_name.is_empty() { one.scientific_name.clone() } else { one.common_name.clone() },
+        if one.common_name.is_empty() {
+            one.scientific_name.clone()
+        } else {
+            one.common_name.clone()
+        },
         format!("{} of {}", one.from.k, one.from.n),
         format!("{} of {}", one.to.k, one.to.n),
         one.difference.as_ref().map_or_else(|| "–".to_owned(), |d| points(d.value)),
-        one.difference.as_ref().map_or_else(|| "–".to_owned(), |d| format!("{} to {}", points(d.low), points(d.high))),
+        one.difference
+            .as_ref()
+            .map_or_else(|| "–".to_owned(), |d| format!("{} to {}", points(d.low), points(d.high))),
         one.test.clone(),
         p(one.p),
         p(one.p_adjusted),

@@ -65,7 +65,8 @@ pub(crate) fn add(args: &AddArgs) -> Result<Answer> {
     let units = book.lake()?.units;
     let verb = if view.preview { "would add" } else { "added" };
     let count = if view.preview { view.read - view.skipped.len() } else { view.stored };
-    let mut text = format!("{verb} {} from {}: {count} of {} read", view.kind, view.file, view.read);
+    let mut text =
+        format!("{verb} {} from {}: {count} of {} read", view.kind, view.file, view.read);
     if !view.crs.is_empty() {
         text.push_str(&format!(", {}", view.crs));
     }
@@ -128,11 +129,17 @@ fn text(view: &LakeView, units: UnitSystem) -> String {
     row("area", units.area(SquareMetres::new(view.area_m2)), "on the ellipsoid, islands left out");
     row("shore", units.distance(Metres::new(view.perimeter_m)), "islands' shores included");
     row("islands", view.island_count.to_string(), "");
-    row("shoreline development", decimals(view.shoreline_development, 2), "shore against a circle of the same area");
+    row(
+        "shoreline development",
+        decimals(view.shoreline_development, 2),
+        "shore against a circle of the same area",
+    );
     if let Some(length) = view.max_length_m {
         row("longest reach", units.distance(Metres::new(length)), "straight over water");
     }
-    if let (Some(most), Some(mean), Some(volume)) = (view.max_depth_m, view.mean_depth_m, view.volume_m3) {
+    if let (Some(most), Some(mean), Some(volume)) =
+        (view.max_depth_m, view.mean_depth_m, view.volume_m3)
+    {
         row("greatest depth", depth(most), "deepest datum");
         row("mean depth", depth(mean), "volume by area");
         let rule = format!("rule: {}", view.rule.as_deref().unwrap_or(""));
@@ -143,7 +150,12 @@ fn text(view: &LakeView, units: UnitSystem) -> String {
         row("littoral zone", units.area(SquareMetres::new(littoral.area_m2)), &how);
     }
     if let Some(error) = &view.error {
-        let how = format!("{}, {}; 95 in 100 within {}", error.method, view.interpolation.as_deref().unwrap_or(""), depth(error.p95_m));
+        let how = format!(
+            "{}, {}; 95 in 100 within {}",
+            error.method,
+            view.interpolation.as_deref().unwrap_or(""),
+            depth(error.p95_m)
+        );
         row("depth model off by", depth(error.mean_m), &how);
     }
     text.push_str(&table.text());
@@ -160,9 +172,19 @@ fn text(view: &LakeView, units: UnitSystem) -> String {
         text.push_str(&table.text());
     }
     if !view.zones.is_empty() {
-        let mut table = Table::new(&["zone", "name", ">area", ">littoral", ">mean depth", ">sub-areas", "rule"]);
+        let mut table = Table::new(&[
+            "zone",
+            "name",
+            ">area",
+            ">littoral",
+            ">mean depth",
+            ">sub-areas",
+            "rule",
+        ]);
         for zone in &view.zones {
-            let area = |value: Option<f64>| value.map_or_else(String::new, |area| units.area(SquareMetres::new(area)));
+            let area = |value: Option<f64>| {
+                value.map_or_else(String::new, |area| units.area(SquareMetres::new(area)))
+            };
             table.row(vec![
                 zone.code.clone(),
                 zone.name.clone(),

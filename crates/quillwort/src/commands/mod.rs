@@ -47,13 +47,16 @@ fn read(path: &Path) -> Result<LakeBook> {
 /// A length as typed, in the book's units when it has none.
 fn length(text: Option<&String>, units: UnitSystem) -> Result<Option<Metres>> {
     text.map(|text| {
-        units::parse_length(text, units.length_unit())
-            .map_err(|error| Error::input(error.to_string()).hint("write it with its unit, such as `15ft` or `4.5m`"))
+        units::parse_length(text, units.length_unit()).map_err(|error| {
+            Error::input(error.to_string()).hint("write it with its unit, such as `15ft` or `4.5m`")
+        })
     })
     .transpose()
 }
 
 fn unit(text: Option<&String>) -> Result<Option<LengthUnit>> {
-    text.map(|text| text.parse().map_err(|error: units::ParseLengthUnitError| Error::input(error.to_string())))
-        .transpose()
+    text.map(|text| {
+        text.parse().map_err(|error: units::ParseLengthUnitError| Error::input(error.to_string()))
+    })
+    .transpose()
 }

@@ -24,8 +24,10 @@ pub(crate) fn plan(args: &PlanArgs) -> Result<Answer> {
                         .hint("leave `--spacing` or `--sites` out"));
                 }
                 (None, None) => {
-                    return Err(Error::input("a point grid needs its spacing or its number of sites")
-                        .hint("say `--spacing 70m` or `--sites 90`"));
+                    return Err(Error::input(
+                        "a point grid needs its spacing or its number of sites",
+                    )
+                    .hint("say `--spacing 70m` or `--sites 90`"));
                 }
             };
             LayoutChoice::PointGrid { size, rotation: args.rotation.unwrap_or(0.0) }
@@ -87,7 +89,9 @@ fn crew_member(text: &str) -> Result<CrewMember> {
     let role: CrewRole =
         role.parse().map_err(|error| Error::input(format!("crew `{text}`: role {error}")))?;
     if name.trim().is_empty() {
-        return Err(Error::input(format!("crew `{text}` has no name")).hint("write `A. Marsh:rake`"));
+        return Err(
+            Error::input(format!("crew `{text}` has no name")).hint("write `A. Marsh:rake`")
+        );
     }
     Ok(CrewMember { name: name.trim().to_owned(), role, identified })
 }
@@ -99,7 +103,8 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
         .as_ref()
         .map(|text| {
             text.parse().map_err(|_: jiff::Error| {
-                Error::input(format!("date `{text}` is not year-month-day")).hint("write `2026-07-14`")
+                Error::input(format!("date `{text}` is not year-month-day"))
+                    .hint("write `2026-07-14`")
             })
         })
         .transpose()?;
@@ -152,7 +157,8 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
 
 pub(crate) fn check(args: &SurveyArgs) -> Result<Answer> {
     let book = read(&args.book)?;
-    let finds = output::while_working("checking", || workflow::surveys::check(&book, &args.survey))?;
+    let finds =
+        output::while_working("checking", || workflow::surveys::check(&book, &args.survey))?;
     let faults = finds.iter().filter(|find| find.severity == "fault").count();
     if args.json {
         output::json(&finds)?;
@@ -187,11 +193,19 @@ pub(crate) fn verify(args: &BookArgs) -> Result<Answer> {
     if args.json {
         output::json(&view)?;
     } else if view.ok {
-        output::data(&format!("whole: {} sealed surveys as they were closed, change log unbroken", view.sealed));
+        output::data(&format!(
+            "whole: {} sealed surveys as they were closed, change log unbroken",
+            view.sealed
+        ));
     } else {
         let mut table = Table::new(&["what", "where", "expected", "found"]);
         for one in &view.broken {
-            table.row(vec![one.what.clone(), one.place.clone(), one.expected.clone(), one.found.clone()]);
+            table.row(vec![
+                one.what.clone(),
+                one.place.clone(),
+                one.expected.clone(),
+                one.found.clone(),
+            ]);
         }
         output::data(&table.text());
         output::say(&format!("{} things are not as they were written", view.broken.len()));

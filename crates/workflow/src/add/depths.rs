@@ -8,7 +8,8 @@ use std::path::Path;
 use units::{LengthUnit, bounds};
 
 /// Headers of depths that say their unit themselves are preferred by the reader; these are not.
-const DEPTH_NAMES: &[&str] = &["depth", "depth_ft", "depth_m", "z", "contour", "contour_ft", "elev_ft"];
+const DEPTH_NAMES: &[&str] =
+    &["depth", "depth_ft", "depth_m", "z", "contour", "contour_ft", "elev_ft"];
 
 struct Depths {
     values: Vec<Option<f64>>,
@@ -21,19 +22,27 @@ struct Depths {
 fn depths_of(placed: &Placed, options: &AddOptions, lake_unit: LengthUnit) -> Result<Depths> {
     let layer = &placed.layer;
     let named = options.depth_column.as_deref();
-    let found = layer.depth.as_ref().filter(|field| named.is_none_or(|name| name.eq_ignore_ascii_case(&field.name)));
+    let found = layer
+        .depth
+        .as_ref()
+        .filter(|field| named.is_none_or(|name| name.eq_ignore_ascii_case(&field.name)));
     let column = named
         .map(str::to_owned)
         .or_else(|| found.map(|field| field.name.clone()))
         .or_else(|| {
             let first = layer.features.first()?;
-            DEPTH_NAMES.iter().find(|name| first.attribute(name).is_some()).map(|name| (*name).to_owned())
+            DEPTH_NAMES
+                .iter()
+                .find(|name| first.attribute(name).is_some())
+                .map(|name| (*name).to_owned())
         })
         .ok_or_else(|| {
             let known: Vec<String> = layer
                 .features
                 .first()
-                .map(|feature| feature.attributes.iter().map(|(name, _)| format!("`{name}`")).collect())
+                .map(|feature| {
+                    feature.attributes.iter().map(|(name, _)| format!("`{name}`")).collect()
+                })
                 .unwrap_or_default();
             Error::input(format!("`{}` has no column that looks like a depth", layer.file))
                 .hint(format!("say which with `--depth-column`; it has {}", known.join(", ")))
@@ -78,9 +87,11 @@ fn depths_of(placed: &Placed, options: &AddOptions, lake_unit: LengthUnit) -> Re
     }
     let negative = known.iter().filter(|value| **value < 0.0).count();
     let upward = found.is_some_and(|field| field.upward);
-    let turned = negative * 10 > known.len() * 9 && (upward || known.iter().all(|value| *value <= 0.0));
+    let turned =
+        negative * 10 > known.len() * 9 && (upward || known.iter().all(|value| *value <= 0.0));
     let sign = if turned { -1.0 } else { 1.0 };
-    let values = raw.into_iter().map(|value| value.map(|value| sign * value * unit.metres())).collect();
+    let values =
+        raw.into_iter().map(|value| value.map(|value| sign * value * unit.metres())).collect();
     Ok(Depths { values, unit, turned })
 }
 
@@ -117,9 +128,11 @@ fn finish(
     let mut view = placed.view();
     view.stored = content.count();
     let known = || depths.values.iter().flatten().copied();
-    view.depth_m = Some([known().fold(f64::INFINITY, f64::min), known().fold(f64::NEG_INFINITY, f64::max)]);
+    view.depth_m =
+        Some([known().fold(f64::INFINITY, f64::min), known().fold(f64::NEG_INFINITY, f64::max)]);
     if depths.turned {
-        view.warnings.push("the file counts upwards; its heights below 0 were taken as depths".to_owned());
+        view.warnings
+            .push("the file counts upwards; its heights below 0 were taken as depths".to_owned());
     }
     let set = DataSet {
         name: file_name(path),
@@ -148,16 +161,18 @@ pub(super) fn soundings(book: &mut LakeBook, path: &Path, options: &AddOptions) 
     let depths = depths_of(&placed, options, ground.lake.units.length_unit())?;
     refuse_implausible(&placed.layer.file, &depths, &ground)?;
     let mut points = Vec::with_capacity(placed.shapes.len());
-    for ((shape, depth), feature) in placed.shapes.iter().zip(&depths.values).zip(&placed.layer.features) {
+    for ((shape, depth), feature) in
+        placed.shapes.iter().zip(&depths.values).zip(&placed.layer.features)
+    {
         match (shape, depth) {
             (Geometry::Point(at), Some(depth)) => points.push((at.x(), at.y(), *depth)),
             (Geometry::MultiPoint(many), Some(depth)) => {
                 points.extend(many.iter().map(|at| (at.x(), at.y(), *depth)));
             }
-            (_, None) => placed.layer.skipped.push(exchange::Skipped {
-                row: feature.row,
-                reason: "no depth".to_owned(),
-            }),
+            (_, None) => placed
+                .layer
+                .skipped
+                .push(exchange::Skipped { row: feature.row, reason: "no depth".to_owned() }),
             _ => {
                 return Err(Error::input(format!(
                     "`{}` holds lines or areas, expected points",
@@ -179,7 +194,9 @@ pub(super) fn contours(book: &mut LakeBook, path: &Path, options: &AddOptions) -
     refuse_implausible(&placed.layer.file, &depths, &ground)?;
     let mut faults = FaultList::default();
     let mut lines = Vec::new();
-    for ((shape, depth), feature) in placed.shapes.iter().zip(&depths.values).zip(&placed.layer.features) {
+    for ((shape, depth), feature) in
+        placed.shapes.iter().zip(&depths.values).zip(&placed.layer.features)
+    {
         let place = format!("`{}` feature {}", placed.layer.file, feature.row);
         match (shape, depth) {
             (Geometry::Point(_) | Geometry::MultiPoint(_), _) => faults.push(

@@ -79,7 +79,12 @@ impl AddKind {
 ///
 /// # Errors
 /// Every fault of the file at once; nothing is stored then.
-pub fn add(book: &mut LakeBook, kind: AddKind, path: &Path, options: &AddOptions) -> Result<AddView> {
+pub fn add(
+    book: &mut LakeBook,
+    kind: AddKind,
+    path: &Path,
+    options: &AddOptions,
+) -> Result<AddView> {
     let mut view = match kind {
         AddKind::Outline => outline::add(book, path, options),
         AddKind::Depths => depths::soundings(book, path, options),
@@ -100,7 +105,8 @@ pub fn add(book: &mut LakeBook, kind: AddKind, path: &Path, options: &AddOptions
 }
 
 pub(crate) fn file_name(path: &Path) -> String {
-    path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned())
+    path.file_name()
+        .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned())
 }
 
 /// Faults of one file, listed at once.
@@ -141,7 +147,12 @@ struct Placed {
 
 /// Reads a layer, refuses it when it falls outside the lake's surroundings, and turns it to
 /// longitude and latitude.
-fn read_placed(book: &LakeBook, path: &Path, options: &AddOptions, near_lake: bool) -> Result<Placed> {
+fn read_placed(
+    book: &LakeBook,
+    path: &Path,
+    options: &AddOptions,
+    near_lake: bool,
+) -> Result<Placed> {
     let (layer, crs) = place::read_layer(path, None, options.crs.as_deref())?;
     let ground = crate::ground::Ground::shore_of(book)?;
     let outline = ground.outline.as_ref().filter(|_| near_lake);
@@ -159,11 +170,8 @@ fn read_placed(book: &LakeBook, path: &Path, options: &AddOptions, near_lake: bo
 
 impl Placed {
     fn view(&self) -> AddView {
-        let rect = self
-            .shapes
-            .iter()
-            .filter_map(BoundingRect::bounding_rect)
-            .reduce(|a: Rect<f64>, b| {
+        let rect =
+            self.shapes.iter().filter_map(BoundingRect::bounding_rect).reduce(|a: Rect<f64>, b| {
                 let (low, high) = (a.min(), a.max());
                 Rect::new(
                     (low.x.min(b.min().x), low.y.min(b.min().y)),
@@ -212,12 +220,10 @@ fn species(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Result<Add
     let mut view = AddView { read: table.rows.len(), crs: String::new(), ..AddView::default() };
     let heads = ["species", "scientific_name", "scientific name", "name", "taxon", "common_name"];
     let head = &table.rows[0];
-    let column = options
-        .name_column
-        .as_deref()
-        .into_iter()
-        .chain(heads)
-        .find_map(|name| head.cells.iter().position(|cell| cell.trim().eq_ignore_ascii_case(name)));
+    let column =
+        options.name_column.as_deref().into_iter().chain(heads).find_map(|name| {
+            head.cells.iter().position(|cell| cell.trim().eq_ignore_ascii_case(name))
+        });
     for row in table.rows.iter().skip(usize::from(column.is_some())) {
         let name = row.cell(column.unwrap_or(0)).trim();
         if name.is_empty() {
@@ -228,7 +234,7 @@ fn species(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Result<Add
             view.skipped.push((row.number, reason));
             continue;
         }
-        if survey::catalogue::Catalogue::builtin().find(name).is_none() {
+        if !SpeciesList::catalogued(name) {
             view.warnings.push(format!(
                 "row {}: `{name}` is not in the catalogue; it is added as it stands, its origin unknown",
                 row.number

@@ -36,14 +36,17 @@ fn choose(placed: &Placed, lake: &str, wanted: Option<&str>) -> Result<Vec<usize
     let areal: Vec<usize> =
         (0..placed.shapes.len()).filter(|&index| areas(&placed.shapes[index]).is_some()).collect();
     if areal.is_empty() {
-        return Err(Error::input(format!("`{file}` holds no area, expected a shoreline as a polygon"))
-            .hint("close the shoreline in a GIS, or choose the file that holds the lake as an area"));
+        return Err(Error::input(format!(
+            "`{file}` holds no area, expected a shoreline as a polygon"
+        ))
+        .hint("close the shoreline in a GIS, or choose the file that holds the lake as an area"));
     }
     let bears = |index: usize, name: &str| {
         names(&placed.layer.features[index]).iter().any(|one| plain(one) == plain(name))
     };
     if let Some(wanted) = wanted {
-        let found: Vec<usize> = areal.iter().copied().filter(|&index| bears(index, wanted)).collect();
+        let found: Vec<usize> =
+            areal.iter().copied().filter(|&index| bears(index, wanted)).collect();
         if found.is_empty() {
             return Err(Error::input(format!("`{file}` holds no area named `{wanted}`"))
                 .hint(format!("it holds {}", list(placed, &areal))));
@@ -88,7 +91,11 @@ pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Res
     let mut lake = book.lake()?;
     let chosen = choose(&placed, &lake.name, options.layer.as_deref())?;
     let area = MultiPolygon(
-        chosen.iter().filter_map(|&index| areas(&placed.shapes[index])).flat_map(|many| many.0).collect(),
+        chosen
+            .iter()
+            .filter_map(|&index| areas(&placed.shapes[index]))
+            .flat_map(|many| many.0)
+            .collect(),
     );
     let crs = if lake.working_epsg == 0 {
         let middle = geo::BoundingRect::bounding_rect(&area).map(|rect| rect.center());

@@ -46,7 +46,8 @@ pub(super) fn landmarks(book: &mut LakeBook, path: &Path, options: &AddOptions) 
             None => LandmarkKind::Landmark,
         };
         if landmarks.iter().any(|one| one.name == name) {
-            faults.push(format!("{place}: `{name}` is there twice"), "give each place its own name");
+            faults
+                .push(format!("{place}: `{name}` is there twice"), "give each place its own name");
             continue;
         }
         landmarks.push(Landmark {
@@ -64,7 +65,9 @@ pub(super) fn landmarks(book: &mut LakeBook, path: &Path, options: &AddOptions) 
     view.stored = landmarks.len();
     if !options.preview {
         let note = format!("added {} landmarks from {}", landmarks.len(), file_name(path));
-        book.transact(&note, |writer| landmarks.iter().try_for_each(|one| writer.put_landmark(one)))?;
+        book.transact(&note, |writer| {
+            landmarks.iter().try_for_each(|one| writer.put_landmark(one))
+        })?;
     }
     Ok(view)
 }

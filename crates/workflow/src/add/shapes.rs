@@ -26,7 +26,12 @@ struct Shape {
 /// Shapes may stick out over the shore: they are drawn by hand. This share must lie in the lake.
 const LEAST_IN_LAKE: f64 = 0.5;
 
-fn shapes(placed: &Placed, ground: &Ground, what: &str, faults: &mut FaultList) -> Result<Vec<Shape>> {
+fn shapes(
+    placed: &Placed,
+    ground: &Ground,
+    what: &str,
+    faults: &mut FaultList,
+) -> Result<Vec<Shape>> {
     let outline = ground.need_outline()?;
     let mut found = Vec::new();
     for (index, geometry) in placed.shapes.iter().enumerate() {
@@ -84,7 +89,12 @@ fn overlaps(shapes: &[Shape], label: impl Fn(&Shape) -> String) -> Vec<String> {
     found
 }
 
-fn code(placed: &Placed, shape: &Shape, options: &AddOptions, faults: &mut FaultList) -> Option<Code> {
+fn code(
+    placed: &Placed,
+    shape: &Shape,
+    options: &AddOptions,
+    faults: &mut FaultList,
+) -> Option<Code> {
     let feature = &placed.layer.features[shape.index];
     let text = text_of(feature, options.code_column.as_deref(), CODES);
     let Some(text) = text else {
@@ -97,7 +107,10 @@ fn code(placed: &Placed, shape: &Shape, options: &AddOptions, faults: &mut Fault
     match Code::new(&text) {
         Ok(code) => Some(code),
         Err(error) => {
-            faults.push(format!("`{}` feature {}: {error}", placed.layer.file, shape.row), "shorten it");
+            faults.push(
+                format!("`{}` feature {}: {error}", placed.layer.file, shape.row),
+                "shorten it",
+            );
             None
         }
     }
@@ -109,7 +122,10 @@ fn refuse_doubles(codes: &[Code], file: &str, faults: &mut FaultList) {
     sorted.dedup_by(|a, b| {
         let same = a == b;
         if same {
-            faults.push(format!("`{file}`: code `{a}` is there twice"), "give each polygon its own code");
+            faults.push(
+                format!("`{file}`: code `{a}` is there twice"),
+                "give each polygon its own code",
+            );
         }
         same
     });
@@ -153,7 +169,10 @@ pub(super) fn zones(book: &mut LakeBook, path: &Path, options: &AddOptions) -> R
     view.stored = zones.len();
     view.area_m2 = Some(shapes.iter().map(|shape| shape.projected.unsigned_area()).sum());
     view.warnings.extend(overlaps(&shapes, |shape| {
-        shapes.iter().position(|one| one.index == shape.index).map_or_else(String::new, |at| codes[at].to_string())
+        shapes
+            .iter()
+            .position(|one| one.index == shape.index)
+            .map_or_else(String::new, |at| codes[at].to_string())
     }));
     if !options.preview {
         let note = format!("added {} zones from {}", zones.len(), file_name(path));
@@ -189,7 +208,9 @@ pub(super) fn sub_areas(book: &mut LakeBook, path: &Path, options: &AddOptions) 
         let named = text_of(feature, None, &["zone", "zone_code"]);
         let zone = match &named {
             Some(name) => {
-                let zone = zone_shapes.iter().find(|(_, code, _)| code.as_str().eq_ignore_ascii_case(name));
+                let zone = zone_shapes
+                    .iter()
+                    .find(|(_, code, _)| code.as_str().eq_ignore_ascii_case(name));
                 if zone.is_none() {
                     faults.push(
                         format!(
@@ -232,7 +253,11 @@ pub(super) fn sub_areas(book: &mut LakeBook, path: &Path, options: &AddOptions) 
 }
 
 /// What was treated, where and when.
-pub(super) fn treatments(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Result<AddView> {
+pub(super) fn treatments(
+    book: &mut LakeBook,
+    path: &Path,
+    options: &AddOptions,
+) -> Result<AddView> {
     let placed = read_placed(book, path, options, true)?;
     let ground = Ground::shore_of(book)?;
     let mut faults = FaultList::default();
@@ -241,7 +266,8 @@ pub(super) fn treatments(book: &mut LakeBook, path: &Path, options: &AddOptions)
     for shape in &shapes {
         let feature = &placed.layer.features[shape.index];
         let place = format!("`{}` feature {}", placed.layer.file, shape.row);
-        let date = |usual: &[&str]| text_of(feature, None, usual).and_then(|text| text.parse().ok());
+        let date =
+            |usual: &[&str]| text_of(feature, None, usual).and_then(|text| text.parse().ok());
         let Some(start) = date(&["start", "date", "start_date"]) else {
             faults.push(
                 format!("{place} has no day, expected a column `start` such as `2026-05-16`"),
@@ -249,17 +275,22 @@ pub(super) fn treatments(book: &mut LakeBook, path: &Path, options: &AddOptions)
             );
             continue;
         };
-        let method = text_of(feature, None, &["method", "type"]).unwrap_or_else(|| "other".to_owned());
+        let method =
+            text_of(feature, None, &["method", "type"]).unwrap_or_else(|| "other".to_owned());
         let Ok(method) = method.parse::<TreatmentMethod>() else {
             let keys: Vec<&str> = TreatmentMethod::ALL.iter().map(|one| one.key()).collect();
             faults.push(
-                format!("{place}, field `method`: found `{method}`, expected one of {}", keys.join(", ")),
+                format!(
+                    "{place}, field `method`: found `{method}`, expected one of {}",
+                    keys.join(", ")
+                ),
                 "correct the method",
             );
             continue;
         };
         let end = date(&["end", "end_date"]).unwrap_or(start);
-        let acres = text_of(feature, None, &["acres", "area_acres"]).and_then(|text| text.parse().ok());
+        let acres =
+            text_of(feature, None, &["acres", "area_acres"]).and_then(|text| text.parse().ok());
         treatments.push(Treatment {
             id: TreatmentId(book.new_id()),
             name: text_of(feature, options.name_column.as_deref(), NAMES)
@@ -282,7 +313,9 @@ pub(super) fn treatments(book: &mut LakeBook, path: &Path, options: &AddOptions)
     view.area_m2 = Some(shapes.iter().map(|shape| shape.projected.unsigned_area()).sum());
     if !options.preview {
         let note = format!("added {} treatments from {}", treatments.len(), file_name(path));
-        book.transact(&note, |writer| treatments.iter().try_for_each(|one| writer.put_treatment(one)))?;
+        book.transact(&note, |writer| {
+            treatments.iter().try_for_each(|one| writer.put_treatment(one))
+        })?;
     }
     Ok(view)
 }

@@ -54,10 +54,7 @@ const PLANTS: &[Habit] = &[
     habit("Stuckenia pectinata", 3.5, 2.5, -0.8, 1.0, 0.7),
     habit("Nuphar variegata", 2.8, 1.4, -0.3, 1.4, 1.2),
     habit("Myriophyllum sibiricum", 7.5, 2.5, -1.6, 1.0, 0.7),
-    Habit {
-        years: [-0.6, 0.0, 0.2],
-        ..habit("Potamogeton crispus", 7.0, 5.0, -2.3, 1.2, 0.5)
-    },
+    Habit { years: [-0.6, 0.0, 0.2], ..habit("Potamogeton crispus", 7.0, 5.0, -2.3, 1.2, 0.5) },
     habit("Utricularia vulgaris", 4.0, 2.2, -2.0, 1.2, 0.6),
 ];
 
@@ -125,8 +122,10 @@ impl Flora {
                 minutes = 0.0;
             }
             minutes += 4.0 + 2.0 * random.unit();
-            let clock = format!("{:02}:{:02}", 8 + (minutes / 60.0) as u32, (minutes % 60.0) as u32);
-            let head = |depth: &str, bottom: &str| format!("{},{day},{clock},{depth},{bottom}", stop.code);
+            let clock =
+                format!("{:02}:{:02}", 8 + (minutes / 60.0) as u32, (minutes % 60.0) as u32);
+            let head =
+                |depth: &str, bottom: &str| format!("{},{day},{clock},{depth},{bottom}", stop.code);
             let by = season.observer;
             if let Some((_, reason)) = season.missed.iter().find(|(code, _)| *code == stop.code) {
                 let _ = writeln!(text, "{},,,,,,{reason},,{by}", head("", ""));
@@ -163,7 +162,8 @@ impl Flora {
         let grows: Vec<usize> = (0..PLANTS.len())
             .filter(|&plant| {
                 // three years in four a plant's luck at a place is what it was
-                let luck = if random.chance(0.75) { self.luck[index][plant] } else { random.unit() };
+                let luck =
+                    if random.chance(0.75) { self.luck[index][plant] } else { random.unit() };
                 luck < self.chance(plant, stop, feet, season)
             })
             .collect();
@@ -175,7 +175,8 @@ impl Flora {
                 if !random.chance(0.72) {
                     continue;
                 }
-                let step = (PLANTS[plant].lush + 0.9 * random.normal()).round().clamp(0.0, 3.0) as usize;
+                let step =
+                    (PLANTS[plant].lush + 0.9 * random.normal()).round().clamp(0.0, 3.0) as usize;
                 total = total.max(step + 1);
                 seen[plant] = true;
                 rows.push((PLANTS[plant].scientific_name, SCALE[step]));
@@ -193,7 +194,8 @@ impl Flora {
             }
         }
         for &plant in &grows {
-            let lily = matches!(PLANTS[plant].scientific_name, "Nymphaea odorata" | "Nuphar variegata");
+            let lily =
+                matches!(PLANTS[plant].scientific_name, "Nymphaea odorata" | "Nuphar variegata");
             if lily && !seen[plant] && random.chance(0.8) {
                 let species = PLANTS[plant].scientific_name;
                 let _ = writeln!(text, "{start},1,,{species},,visual,,seen close by,{by}");

@@ -59,7 +59,8 @@ pub fn scale_of(book: &LakeBook, key: &str) -> Result<RatingScale> {
     if let Some(scale) = RatingScale::by_key(&wanted) {
         return Ok(scale.clone());
     }
-    let mut known: Vec<&str> = RatingScale::builtin().iter().map(|scale| scale.key.as_str()).collect();
+    let mut known: Vec<&str> =
+        RatingScale::builtin().iter().map(|scale| scale.key.as_str()).collect();
     known.extend(own.iter().map(|scale| scale.key.as_str()));
     known.dedup();
     Err(Error::input(format!("there is no rating scale `{key}`"))
@@ -70,12 +71,18 @@ pub fn scale_of(book: &LakeBook, key: &str) -> Result<RatingScale> {
 ///
 /// # Errors
 /// All faults of the file at once.
-pub fn record(book: &mut LakeBook, path: &Path, request: &RecordRequest) -> Result<RecordResultView> {
+pub fn record(
+    book: &mut LakeBook,
+    path: &Path,
+    request: &RecordRequest,
+) -> Result<RecordResultView> {
     let ground = Ground::of(book)?;
     let mut species = SpeciesList::new(&ground.lake, book.taxa()?);
     let table = read(path, request, &species)?;
-    let known_survey =
-        book.surveys()?.into_iter().find(|one| one.name.eq_ignore_ascii_case(request.survey.trim()));
+    let known_survey = book
+        .surveys()?
+        .into_iter()
+        .find(|one| one.name.eq_ignore_ascii_case(request.survey.trim()));
     let (scale, mut warnings) = choose_scale(book, known_survey.as_ref(), &table, request)?;
     let mut survey = match &known_survey {
         Some(survey) => survey.clone(),
@@ -131,7 +138,8 @@ pub fn record(book: &mut LakeBook, path: &Path, request: &RecordRequest) -> Resu
     if request.preview {
         return Ok(view);
     }
-    let note = format!("recorded {} visits of {} from {}", view.visits, survey.name, file_name(path));
+    let note =
+        format!("recorded {} visits of {} from {}", view.visits, survey.name, file_name(path));
     let stored_scale = book.scales()?.iter().any(|one| one.key == scale.key);
     book.transact(&note, |writer| {
         if !stored_scale {
@@ -167,9 +175,7 @@ fn read(path: &Path, request: &RecordRequest, species: &SpeciesList) -> Result<R
         }
         None => ColumnMap::default(),
     };
-    let is_taxon = |name: &str| {
-        species.find(name).is_some() || survey::catalogue::Catalogue::builtin().find(name).is_some()
-    };
+    let is_taxon = |name: &str| species.find(name).is_some() || SpeciesList::catalogued(name);
     let options = RecordOptions { map, is_taxon: Some(&is_taxon) };
     Ok(exchange::read_record(path, &options)?)
 }
@@ -199,7 +205,8 @@ fn choose_scale(
 ) -> Result<(RatingScale, Vec<String>)> {
     let codes = codes(table);
     if request.new_scale {
-        return new_scale(&codes, &request.survey, request.scale.as_deref()).map(|scale| (scale, Vec::new()));
+        return new_scale(&codes, &request.survey, request.scale.as_deref())
+            .map(|scale| (scale, Vec::new()));
     }
     if let Some(key) = &request.scale {
         let scale = scale_of(book, key)?;
@@ -244,17 +251,23 @@ fn new_scale(codes: &BTreeSet<String>, survey: &str, key: Option<&str>) -> Resul
         .iter()
         .map(|code| {
             let value: f64 = code.parse().ok()?;
-            ((value - value.round()).abs() < 1e-9 && (0.0..=250.0).contains(&value)).then_some(value as u8)
+            ((value - value.round()).abs() < 1e-9 && (0.0..=250.0).contains(&value))
+                .then_some(value as u8)
         })
         .collect();
     let odd = || codes.iter().filter(|code| code.parse::<f64>().is_err()).take(6);
     let Some(most) = numbers.as_ref().and_then(|all| all.last().copied()) else {
         let found: Vec<String> = odd().map(|code| format!("`{code}`")).collect();
-        return Err(Error::input(format!("the ratings are no whole numbers: {}", found.join(", ")))
-            .hint("choose a scale that has these codes with `--scale`"));
+        return Err(Error::input(format!(
+            "the ratings are no whole numbers: {}",
+            found.join(", ")
+        ))
+        .hint("choose a scale that has these codes with `--scale`"));
     };
-    let plain: String =
-        survey.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+    let plain: String = survey
+        .chars()
+        .map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' })
+        .collect();
     let key = key.map_or_else(|| format!("numbers-{plain}"), str::to_lowercase);
     RatingScale::numbers(&key, 0, most.max(1)).map_err(|errors| {
         Error::input(errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
@@ -262,7 +275,11 @@ fn new_scale(codes: &BTreeSet<String>, survey: &str, key: Option<&str>) -> Resul
 }
 
 /// Which system the file's positions are in, refusing positions outside the lake's surroundings.
-fn positions_system(table: &RecordTable, ground: &Ground, request: &RecordRequest) -> Result<Option<Crs>> {
+fn positions_system(
+    table: &RecordTable,
+    ground: &Ground,
+    request: &RecordRequest,
+) -> Result<Option<Crs>> {
     let projected = table.rows.iter().any(|row| row.x.is_some() && row.y.is_some());
     let crs = match &request.crs {
         Some(words) => Some(place::crs_from_words(words)?),
@@ -287,7 +304,10 @@ fn positions_system(table: &RecordTable, ground: &Ground, request: &RecordReques
 fn position(row: &RecordRow, file: &str, crs: &Option<Crs>) -> Result<Option<LonLat>, Fault> {
     if let (Some(longitude), Some(latitude)) = (row.longitude, row.latitude) {
         return LonLat::new(longitude, latitude).map(Some).map_err(|error| {
-            Fault::file(file, "a place on Earth").at(row.row).field("longitude").found(error.to_string())
+            Fault::file(file, "a place on Earth")
+                .at(row.row)
+                .field("longitude")
+                .found(error.to_string())
         });
     }
     let (Some(x), Some(y)) = (row.x, row.y) else { return Ok(None) };
@@ -299,7 +319,11 @@ fn position(row: &RecordRow, file: &str, crs: &Option<Crs>) -> Result<Option<Lon
             .hint("say it with `--crs EPSG:n`"));
     };
     crs.native_to_lon_lat(coord! {x: x, y: y}).map(Some).map_err(|error| {
-        Fault::file(file, "a place on Earth").at(row.row).field("x").found(x.to_string()).hint(error.hint())
+        Fault::file(file, "a place on Earth")
+            .at(row.row)
+            .field("x")
+            .found(x.to_string())
+            .hint(error.hint())
     })
 }
 
@@ -314,14 +338,21 @@ fn drop_position_into_zones(ground: &Ground, sites: &mut [survey::Site]) {
 }
 
 /// Fills the survey's header from what the file and the user say; nothing written is overwritten.
-fn complete(survey: &mut Survey, resolved: &resolve::Resolved, request: &RecordRequest) -> Result<()> {
+fn complete(
+    survey: &mut Survey,
+    resolved: &resolve::Resolved,
+    request: &RecordRequest,
+) -> Result<()> {
     if let Some((first, last)) = resolved.dates {
         let start = survey.start.map_or(first, |start| start.min(first));
         let end = survey.end.map_or(last, |end| end.max(last));
         survey.set_dates(start, end).map_err(|error| Error::input(error.to_string()))?;
         if survey.conditions.is_empty() {
-            let days: BTreeSet<Date> =
-                resolved.visits.iter().filter_map(|visit| visit.time.map(|time| time.date())).collect();
+            let days: BTreeSet<Date> = resolved
+                .visits
+                .iter()
+                .filter_map(|visit| visit.time.map(|time| time.date()))
+                .collect();
             survey.conditions = days
                 .into_iter()
                 .map(|day| Conditions { date: Some(day), ..Conditions::default() })

@@ -9,7 +9,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use survey::scale::RatingScale;
 use survey::{
     Code, Fix, HowSeen, Id, NotSampled, Observation, Rating, ReportedCounts, Sampling, Sediment,
-    ShorelineFind, ShorelineFindId, Site, SiteId, SiteResult, Survey, TaxonId, Throw, Visit, VisitId,
+    ShorelineFind, ShorelineFindId, Site, SiteId, SiteResult, Survey, TaxonId, Throw, Visit,
+    VisitId,
 };
 use units::{LengthUnit, LonLat, Metres};
 
@@ -160,7 +161,9 @@ impl Resolver<'_> {
         let measured = depth.is_some()
             || sediment.is_some()
             || throws.iter().any(|throw| throw.total.is_some() || !throw.observations.is_empty());
-        let Some(result) = self.result(rows, outcome, measured, throws, reported, &note) else { return };
+        let Some(result) = self.result(rows, outcome, measured, throws, reported, &note) else {
+            return;
+        };
         let day = rows.iter().find_map(|row| row.date).or(self.known.day);
         let clock = rows.iter().find_map(|row| row.time);
         let time = day.map(|day| day.to_datetime(clock.unwrap_or_default()));
@@ -212,10 +215,14 @@ impl Resolver<'_> {
             code: Code::new(code).ok()?,
             planned,
             map_depth: None,
-            zone: rows.iter().find_map(|row| row.zone.as_deref()).and_then(|zone| Code::new(zone).ok()),
+            zone: rows
+                .iter()
+                .find_map(|row| row.zone.as_deref())
+                .and_then(|zone| Code::new(zone).ok()),
             sub_area: None,
             landmark: rows.iter().find_map(|row| row.landmark.clone()).unwrap_or_default(),
-            rank: u32::try_from(self.known.sites.len() + self.out.new_sites.len()).unwrap_or(u32::MAX),
+            rank: u32::try_from(self.known.sites.len() + self.out.new_sites.len())
+                .unwrap_or(u32::MAX),
             inclusion_probability: None,
             spare: false,
         };
@@ -300,7 +307,9 @@ impl Resolver<'_> {
             rows.iter().find_map(|row| row.sediment.as_deref().map(|text| (row.row, text)))?;
         let read = words::sediment(text);
         if read.is_none() {
-            self.out.warnings.push(format!("row {row}: bottom `{text}` is not known and was left out"));
+            self.out
+                .warnings
+                .push(format!("row {row}: bottom `{text}` is not known and was left out"));
         }
         read
     }
@@ -338,7 +347,8 @@ impl Resolver<'_> {
     fn taxon(&mut self, row: usize, name: &str) -> Option<TaxonId> {
         match self.species.lookup(name) {
             Lookup::Listed(id) => Some(id),
-            Lookup::Unknown { .. } if self.known.new_taxa => {
+            // a name the catalogue knows is no slip of the pen; the result names every addition
+            Lookup::Unknown { .. } if self.known.new_taxa || SpeciesList::catalogued(name) => {
                 Some(self.species.add(name, TaxonId((self.known.new_id)())))
             }
             Lookup::Unknown { suggestions } => {
@@ -352,12 +362,16 @@ impl Resolver<'_> {
 
     fn name_faults(&mut self) {
         for (name, (rows, suggestions)) in std::mem::take(&mut self.unknown_names) {
-            let times = if rows.len() > 1 { format!(" ({} rows)", rows.len()) } else { String::new() };
+            let times =
+                if rows.len() > 1 { format!(" ({} rows)", rows.len()) } else { String::new() };
             let field = if self.table.form == Form::Wide { "header" } else { "species" };
             let hint = if suggestions.is_empty() {
                 "add it with `--new-taxa`, or to the list with `add BOOK species FILE`".to_owned()
             } else {
-                format!("did you mean {}? otherwise `--new-taxa` takes it as a new species", suggestions.join(", or "))
+                format!(
+                    "did you mean {}? otherwise `--new-taxa` takes it as a new species",
+                    suggestions.join(", or ")
+                )
             };
             let fault = self
                 .fault(rows[0], field, format!("a species of the lake's list{times}"))
@@ -383,16 +397,19 @@ impl Resolver<'_> {
                 self.faults.push(fault.found(row.throw.unwrap_or(0).to_string()));
                 continue;
             };
-            let total = row.total_rating.as_deref().and_then(|text| self.rating(row.row, "total", text));
+            let total =
+                row.total_rating.as_deref().and_then(|text| self.rating(row.row, "total", text));
             let finds = self.finds(row);
             for (taxon, rating, seen) in finds {
                 if seen == HowSeen::Shoreline {
                     shoreline.push((taxon, row.comment.clone().unwrap_or_default()));
                     continue;
                 }
-                let throw = throws
-                    .entry(number)
-                    .or_insert_with(|| Throw { number, total: None, observations: Vec::new() });
+                let throw = throws.entry(number).or_insert_with(|| Throw {
+                    number,
+                    total: None,
+                    observations: Vec::new(),
+                });
                 if throw.observations.iter().any(|one| one.taxon == taxon && one.seen == seen) {
                     let name = row.taxon.clone().unwrap_or_default();
                     let fault = self
@@ -404,14 +421,18 @@ impl Resolver<'_> {
                 }
                 throw.observations.push(Observation { taxon, rating, seen });
             }
-            let entry = throws
-                .entry(number)
-                .or_insert_with(|| Throw { number, total: None, observations: Vec::new() });
+            let entry = throws.entry(number).or_insert_with(|| Throw {
+                number,
+                total: None,
+                observations: Vec::new(),
+            });
             entry.total = entry.total.max(total);
             if let Some(species) = row.species_total {
                 let counts = ReportedCounts {
                     species: u16::try_from(species).unwrap_or(u16::MAX),
-                    native: row.species_native.map(|native| u16::try_from(native).unwrap_or(u16::MAX)),
+                    native: row
+                        .species_native
+                        .map(|native| u16::try_from(native).unwrap_or(u16::MAX)),
                 };
                 reported = Some(counts);
             }
@@ -430,7 +451,8 @@ impl Resolver<'_> {
             }
             let seen = row.how_seen.as_deref().unwrap_or_default();
             let Some(mut seen_as) = words::how_seen(seen) else {
-                let fault = self.fault(row.row, "how_seen", "rake, visual or shoreline").found(seen);
+                let fault =
+                    self.fault(row.row, "how_seen", "rake, visual or shoreline").found(seen);
                 self.faults.push(fault);
                 return finds;
             };
@@ -489,7 +511,8 @@ impl Resolver<'_> {
         let row = rows[0].row;
         let named = |scale: &RatingScale| {
             throws.iter().flat_map(|throw| &throw.observations).any(|one| {
-                one.seen == HowSeen::Rake && one.rating.is_none_or(|rating| Some(rating) != scale.zero())
+                one.seen == HowSeen::Rake
+                    && one.rating.is_none_or(|rating| Some(rating) != scale.zero())
             })
         };
         let reason = match outcome {
@@ -551,7 +574,11 @@ impl Resolver<'_> {
             dated.iter().filter(|(_, date)| year.is_some_and(|year| date.year() != year)).collect();
         if let (Some((row, date)), Some(year)) = (wrong.first(), year) {
             let fault = self
-                .fault(*row, "date", format!("a day in {year}, the year of survey `{}`", survey.name))
+                .fault(
+                    *row,
+                    "date",
+                    format!("a day in {year}, the year of survey `{}`", survey.name),
+                )
                 .found(format!("{date} ({} rows like it)", wrong.len()))
                 .hint("correct the dates, or record the file into a survey of its own year");
             self.faults.push(fault);

@@ -15,8 +15,10 @@ pub(super) enum OutcomeWord {
 
 /// Letters and digits in lower case, single spaces between.
 fn plain(text: &str) -> String {
-    let spaced: String =
-        text.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { ' ' }).collect();
+    let spaced: String = text
+        .chars()
+        .map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { ' ' })
+        .collect();
     spaced.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -119,14 +121,23 @@ mod tests {
     fn every_key_of_an_outcome_is_read_back() {
         for reason in NotSampled::ALL {
             assert_eq!(outcome(reason.key()), Some(OutcomeWord::Not(*reason)), "{}", reason.key());
-            assert_eq!(outcome(reason.words()), Some(OutcomeWord::Not(*reason)), "{}", reason.words());
+            assert_eq!(
+                outcome(reason.words()),
+                Some(OutcomeWord::Not(*reason)),
+                "{}",
+                reason.words()
+            );
         }
     }
 
     #[test]
     fn bottoms_are_read_by_letter_and_by_word() {
-        let table =
-            [("M", Sediment::Muck), ("sand", Sediment::Sand), ("R", Sediment::Rock), ("Muck, some sand", Sediment::Muck)];
+        let table = [
+            ("M", Sediment::Muck),
+            ("sand", Sediment::Sand),
+            ("R", Sediment::Rock),
+            ("Muck, some sand", Sediment::Muck),
+        ];
         for (text, want) in table {
             assert_eq!(sediment(text), Some(want), "{text}");
         }

@@ -1,0 +1,267 @@
+//! The record in open formats.
+
+use crate::error::{Error, Result};
+use crate::surveys::record_of;
+use exchange::CellReading;
+use exchange::export::{ExportObservation, ExportSite, ExportSurvey, ExportTaxon};
+use exchange::gpx_out::Waypoint;
+use lakebook::LakeBook;
+use std::path::{Path, PathBuf};
+use survey::{HowSeen, Observation, Rating, SiteResult, SurveyRecord, Taxon, Visit};
+
+/// A format to write.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ExportFormat {
+    /// Comma-separated tables: one row a site, and one row an observation beside it.
+    Csv,
+    /// GeoJSON, RFC 7946.
+    GeoJson,
+    /// GPX 1.1 waypoints.
+    Gpx,
+    /// KML 2.2.
+    Kml,
+}
+
+impl ExportFormat {
+    /// The word on the command line.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Csv => "csv",
+            Self::GeoJson => "geojson",
+            Self::Gpx => "gpx",
+            Self::Kml => "kml",
+        }
+    }
+}
+
+/// One file of an export.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ExportedFile {
+    /// Its name, without a folder.
+    pub name: String,
+    /// Its content.
+    pub text: String,
+}
+
+/// A survey as text in a format, first the file that stands for it.
+///
+/// # Errors
+/// When there is no such survey, or a position is not on Earth.
+pub fn export(book: &LakeBook, survey: &str, format: ExportFormat) -> Result<Vec<ExportedFile>> {
+    let record = record_of(book, survey)?;
+    let plain = export_survey(&record);
+    let stem = file_stem(&record.survey.name);
+    let file = |ending: &str, text: String| ExportedFile { name: format!("{stem}{ending}"), text };
+    Ok(match format {
+        ExportFormat::Csv => vec![
+            file(".csv", exchange::csv_out::wide(&plain)),
+            file("-observations.csv", exchange::csv_out::long(&plain)),
+        ],
+        ExportFormat::GeoJson => {
+            vec![file(
+                ".geojson",
+                exchange::geojson_out::to_geojson(&plain.name, &plain.features())?,
+            )]
+        }
+        ExportFormat::Kml => {
+            vec![file(".kml", exchange::kml_out::to_kml(&plain.name, &plain.features())?)]
+        }
+        ExportFormat::Gpx => vec![file(".gpx", gpx(&record)?)],
+    })
+}
+
+/// Writes surveys to a path: one file for one file, else into a folder.
+///
+/// # Errors
+/// When a file is there already or cannot be written.
+pub fn export_to(
+    book: &LakeBook,
+    survey: Option<&str>,
+    format: ExportFormat,
+    path: &Path,
+) -> Result<Vec<PathBuf>> {
+    let names: Vec<String> = match survey {
+        Some(name) => vec![name.to_owned()],
+        None => book.surveys()?.into_iter().map(|one| one.name).collect(),
+    };
+    if names.is_empty() {
+        return Err(
+            Error::input("the book has no survey yet").hint("lay one with `quillwort plan`")
+        );
+    }
+    let mut files = Vec::new();
+    for name in &names {
+        files.extend(export(book, name, format)?);
+    }
+    let one_file = survey.is_some() && path.extension().is_some();
+    let mut written = Vec::new();
+    for (index, file) in files.into_iter().enumerate() {
+        let target = if one_file && index == 0 {
+            path.to_owned()
+        } else if one_file {
+            let stem = path
+                .file_stem()
+                .map(|stem| stem.to_string_lossy().into_owned())
+                .unwrap_or_default();
+            path.with_file_name(format!("{stem}-observations.csv"))
+        } else {
+            path.join(&file.name)
+        };
+        let cannot = |error: std::io::Error| {
+            Error::input(format!("`{}` cannot be written: {error}", target.display()))
+        };
+        if let Some(folder) = target.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+            std::fs::create_dir_all(folder).map_err(cannot)?;
+        }
+        std::fs::write(&target, file.text).map_err(cannot)?;
+        written.push(target);
+    }
+    Ok(written)
+}
+
+fn file_stem(name: &str) -> String {
+    name.chars().map(|c| if c.is_alphanumeric() || c == '-' { c } else { '-' }).collect()
+}
+
+fn gpx(record: &SurveyRecord) -> Result<String> {
+    let waypoints: Vec<Waypoint> = record
+        .sites
+        .iter()
+        .filter_map(|site| {
+            let at = site.planned?;
+            Some(Waypoint {
+                name: site.code.to_string(),
+                longitude: at.longitude(),
+                latitude: at.latitude(),
+                description: site
+                    .zone
+                    .as_ref()
+                    .map(|zone| format!("zone {zone}"))
+                    .unwrap_or_default(),
+                ..Waypoint::default()
+            })
+        })
+        .collect();
+    Ok(exchange::gpx_out::to_gpx(&record.survey.name, &waypoints, &[])?)
+}
+
+fn export_survey(record: &SurveyRecord) -> ExportSurvey {
+    let visits = record.visits_by_site();
+    let plants = record.plants();
+    let seen = |taxon: &Taxon| {
+        record.visits.iter().any(|visit| match &visit.result {
+            SiteResult::Sampled(sampling) => {
+                sampling.observations().any(|one| one.taxon == taxon.id)
+            }
+            SiteResult::NotSampled(_) => false,
+        }) || record.shoreline.iter().any(|find| find.taxon == taxon.id)
+    };
+    let taxa: Vec<&Taxon> = record.taxa.iter().filter(|taxon| seen(taxon)).collect();
+    let mut sites: Vec<_> = record.sites.iter().collect();
+    sites.sort_by_key(|site| site.rank);
+    let rows = sites
+        .into_iter()
+        .map(|site| {
+            let visit = visits.get(&site.id).copied();
+            let place =
+                visit.and_then(|visit| visit.actual).map(|fix| fix.position).or(site.planned);
+            ExportSite {
+                code: site.code.to_string(),
+                longitude: place.map(units::LonLat::longitude),
+                latitude: place.map(units::LonLat::latitude),
+                zone: site.zone.as_ref().map(ToString::to_string).unwrap_or_default(),
+                landmark: site.landmark.clone(),
+                date: visit.and_then(|visit| visit.time).map(|time| time.date()),
+                time: visit.and_then(|visit| visit.time).map(|time| time.time()),
+                depth: visit.and_then(|visit| visit.depth),
+                sediment: visit
+                    .and_then(|visit| visit.sediment)
+                    .map(|one| one.key().to_owned())
+                    .unwrap_or_default(),
+                outcome: visit
+                    .map(|visit| record.outcome(visit, &plants).key().to_owned())
+                    .unwrap_or_default(),
+                total_rating: visit.map(|visit| total(record, visit)).unwrap_or_default(),
+                crew: visit.map(|visit| visit.observer.clone()).unwrap_or_default(),
+                comment: visit.map(|visit| visit.note.clone()).unwrap_or_default(),
+                cells: taxa.iter().map(|taxon| cell(record, visit, taxon)).collect(),
+                observations: visit.map(|visit| observations(record, visit)).unwrap_or_default(),
+            }
+        })
+        .collect();
+    ExportSurvey {
+        name: record.survey.name.clone(),
+        taxa: taxa
+            .iter()
+            .map(|taxon| ExportTaxon {
+                code: taxon.code.to_string(),
+                scientific_name: taxon.scientific_name.clone(),
+                common_name: taxon.common_name.clone(),
+            })
+            .collect(),
+        sites: rows,
+    }
+}
+
+fn step_code(record: &SurveyRecord, rating: Option<Rating>) -> Option<String> {
+    rating.and_then(|rating| record.scale.step_of(rating)).map(|step| step.code.clone())
+}
+
+fn total(record: &SurveyRecord, visit: &Visit) -> String {
+    let SiteResult::Sampled(sampling) = &visit.result else { return String::new() };
+    let largest = sampling.throws().iter().filter_map(|throw| throw.total).max();
+    step_code(record, largest).unwrap_or_default()
+}
+
+/// What one observation says; a find without a rating is written as the least step above zero.
+fn reading(record: &SurveyRecord, one: &Observation) -> CellReading {
+    if one.seen == HowSeen::Visual
+        || (one.seen == HowSeen::Rake && !record.on_rake(one) && record.says_present(one.rating))
+    {
+        return CellReading::Visual;
+    }
+    if !record.says_present(one.rating) {
+        return CellReading::Zero;
+    }
+    let least = || {
+        record
+            .scale
+            .steps
+            .iter()
+            .find(|step| step.value.is_some_and(|value| value > 0))
+            .map_or_else(|| "1".to_owned(), |step| step.code.clone())
+    };
+    CellReading::Rating(step_code(record, one.rating).unwrap_or_else(least))
+}
+
+/// One taxon at one site: zero, not found, not looked for and not reached stay four things.
+fn cell(record: &SurveyRecord, visit: Option<&Visit>, taxon: &Taxon) -> CellReading {
+    if !record.survey.scope.covers(taxon.id) {
+        return CellReading::NotLookedFor;
+    }
+    let Some(SiteResult::Sampled(sampling)) = visit.map(|visit| &visit.result) else {
+        return CellReading::NotReached;
+    };
+    let mut found: Vec<&Observation> =
+        sampling.observations().filter(|one| one.taxon == taxon.id).collect();
+    found.sort_by_key(|one| (record.on_rake(one), record.says_present(one.rating), one.rating));
+    found.last().map_or(CellReading::NotFound, |one| reading(record, one))
+}
+
+fn observations(record: &SurveyRecord, visit: &Visit) -> Vec<ExportObservation> {
+    let SiteResult::Sampled(sampling) = &visit.result else { return Vec::new() };
+    sampling
+        .throws()
+        .iter()
+        .flat_map(|throw| throw.observations.iter().map(move |one| (throw.number, one)))
+        .filter_map(|(number, one)| {
+            let taxon = record.taxa.iter().find(|taxon| taxon.id == one.taxon)?;
+            Some(ExportObservation {
+                code: taxon.code.to_string(),
+                throw: Some(u32::from(number)),
+                reading: reading(record, one),
+                how_seen: one.seen.key().to_owned(),
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,152 @@
+use super::map::{in_order, map_data};
+use crate::error::Result;
+use crate::ground::Ground;
+use lakebook::LakeBook;
+use report::sheet::{CodeWords, FieldSheets, SheetRow, SheetSpecies};
+use std::collections::BTreeMap;
+use survey::{Method, Origin, Rank, SurveyRecord, TaxonId};
+
+/// What to write for a site that was not sampled; the record reader knows these letters.
+const OUTCOMES: &[(&str, &str)] = &[
+    ("P", "plants stop the boat"),
+    ("X", "too deep"),
+    ("W", "dock, swim area"),
+    ("R", "not reached: say why"),
+    ("–", "that throw not made"),
+];
+const BOTTOMS: &[(&str, &str)] = &[("mu", "muck"), ("sa", "sand"), ("ro", "rock")];
+const CAUTIONS: &[&str] = &[
+    "Wear your life jacket.",
+    "Drain, clean and dry boat and rake before you leave.",
+    "Local rules come first.",
+];
+
+fn words(pairs: &[(&str, &str)]) -> Vec<CodeWords> {
+    pairs
+        .iter()
+        .map(|(code, words)| CodeWords { code: (*code).to_owned(), words: (*words).to_owned() })
+        .collect()
+}
+
+/// `LT 26-S`: initials of the lake, the year, the survey's first letter.
+fn short_id(lake: &str, survey: &str) -> String {
+    let initials: String = lake
+        .split(|c: char| !c.is_alphanumeric())
+        .filter_map(|word| word.chars().next())
+        .flat_map(char::to_uppercase)
+        .take(3)
+        .collect();
+    let digits: String = survey.chars().filter(char::is_ascii_digit).take(4).collect();
+    let year = if digits.len() == 4 { &digits[2..] } else { &digits };
+    let letter: String = survey
+        .chars()
+        .find(|c| c.is_alphabetic())
+        .map(|c| c.to_uppercase().collect())
+        .unwrap_or_default();
+    [initials, format!("{year}-{letter}")].join(" ").trim_end_matches('-').trim().to_owned()
+}
+
+/// The lake's list, the commonest of all surveys first.
+fn species(book: &LakeBook) -> Result<Vec<SheetSpecies>> {
+    let mut found: BTreeMap<TaxonId, usize> = BTreeMap::new();
+    for survey in book.surveys()? {
+        let record = book.record(survey.id)?;
+        for visit in &record.visits {
+            for taxon in
+                record.taxa.iter().filter(|taxon| record.largest_on_rake(visit, taxon.id).is_some())
+            {
+                *found.entry(taxon.id).or_default() += 1;
+            }
+        }
+    }
+    let mut taxa = book.taxa()?;
+    taxa.retain(|taxon| taxon.rank != Rank::Unidentified);
+    taxa.sort_by(|a, b| {
+        let times = |id| found.get(&id).copied().unwrap_or(0);
+        times(b.id).cmp(&times(a.id)).then_with(|| a.code.cmp(&b.code))
+    });
+    let mut species: Vec<SheetSpecies> = taxa
+        .iter()
+        .map(|taxon| SheetSpecies {
+            code: taxon.code.to_string(),
+            name: taxon.spoken_name().to_owned(),
+            introduced: taxon.origin == Origin::Introduced,
+        })
+        .collect();
+    species.push(SheetSpecies {
+        code: "UN-1".to_owned(),
+        name: "unknown, bag it".to_owned(),
+        introduced: false,
+    });
+    Ok(species)
+}
+
+pub(super) fn field_sheets(
+    book: &LakeBook,
+    ground: &Ground,
+    record: &SurveyRecord,
+) -> Result<FieldSheets> {
+    let survey = &record.survey;
+    let by_parts = survey.method == Method::SubAreas;
+    let mut rows = Vec::new();
+    for site in in_order(record) {
+        let place = site.planned.map(|place| ground.project(place)).transpose()?;
+        rows.push(SheetRow {
+            code: site.code.to_string(),
+            zone: site.zone.as_ref().map(ToString::to_string).unwrap_or_default(),
+            group: site.sub_area.as_ref().map(ToString::to_string).filter(|part| {
+                // a sub-area with one site needs no heading over its only row
+                by_parts && part != site.code.as_str()
+            }),
+            landmark: site.landmark.clone(),
+            planned_depth: site.map_depth,
+            place: place.map(|at| (at.x, at.y)),
+        });
+    }
+    let mark: String =
+        survey.id.to_string().chars().filter(char::is_ascii_alphanumeric).take(16).collect();
+    Ok(FieldSheets {
+        lake: ground.lake.name.clone(),
+        survey: survey.name.clone(),
+        short_id: short_id(&ground.lake.name, &survey.name),
+        mark: mark.to_uppercase(),
+        row_word: if by_parts { "place" } else { "site" }.to_owned(),
+        throws: survey.throws_per_site.clamp(1, 3),
+        rows,
+        rows_per_sheet: 15,
+        species: species(book)?,
+        ratings: record
+            .scale
+            .steps
+            .iter()
+            .map(|step| CodeWords {
+                code: step.code.clone(),
+                words: if step.measure.is_empty() {
+                    step.name.clone()
+                } else {
+                    format!("{}: {}", step.name, step.measure)
+                },
+            })
+            .collect(),
+        outcomes: words(OUTCOMES),
+        bottoms: words(BOTTOMS),
+        cautions: CAUTIONS.iter().map(|text| (*text).to_owned()).collect(),
+        map: map_data(book, ground, record)?,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::short_id;
+
+    #[test]
+    fn a_sheet_is_known_by_lake_year_and_survey() {
+        for (lake, survey, want) in [
+            ("Lake Tamarin", "2026-summer", "LT 26-S"),
+            ("Our Lake", "2017 Pre", "OL 17-P"),
+            ("Wingra", "2022", "W 22"),
+        ] {
+            assert_eq!(short_id(lake, survey), want);
+        }
+    }
+}

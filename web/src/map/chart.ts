@@ -510,7 +510,7 @@ export class LakeChart {
             text: place.name,
             font: face,
             colour: ink.ink,
-            halo: ink.land,
+            halo: where.wet > 0.3 ? "#FFFFFFD9" : ink.land,
             align: where.align,
             dx: where.dx,
             dy: where.dy,

@@ -40,6 +40,8 @@ export interface Stand {
   readonly dy: number;
   readonly align: Align;
   readonly box: Box;
+  /** Share of it on water. */
+  readonly wet: number;
   /** False where every place is on water, on another word or outside. */
   readonly fits: boolean;
 }
@@ -64,6 +66,10 @@ export function stand(
   frame: Extent,
   taken: readonly Box[],
 ): Stand {
+  // a place out on the water has no land beside it: its name stands on water too
+  const reach = 6 * metresPerPixel;
+  const [px, py] = point;
+  const afloat = waterShare(water, [px - reach, py - reach, px + reach, py + reach]) === 1;
   let best: { cost: number; stand: Stand } | null = null;
   for (const [order, [dx, dy, align]] of AROUND.entries()) {
     const left = align === "left" ? dx : align === "right" ? dx - size.width : dx - size.width / 2;
@@ -74,14 +80,16 @@ export function stand(
       point[1] - (dy - size.height / 2) * metresPerPixel,
     ];
     const outside = !fitsIn(box, frame);
+    const wet = waterShare(water, box);
     const cost =
-      waterShare(water, box) * 12 +
+      (afloat ? 0 : wet * 12) +
       (outside ? 20 : 0) +
       taken.filter((other) => overlaps(box, other)).length * 14 +
       order * 0.05;
-    if (!best || cost < best.cost) best = { cost, stand: { dx, dy, align, box, fits: cost < 6 } };
+    if (!best || cost < best.cost)
+      best = { cost, stand: { dx, dy, align, box, wet, fits: cost < 6 } };
   }
-  return best?.stand ?? { dx: 9, dy: 0, align: "left", box: [0, 0, 0, 0], fits: false };
+  return best?.stand ?? { dx: 9, dy: 0, align: "left", box: [0, 0, 0, 0], wet: 0, fits: false };
 }
 
 /** A place on land for words that belong to a shape in the water, found by going outwards. */

@@ -60,7 +60,7 @@ struct ShoreEdge {
 impl Mesh {
     pub(crate) fn new(water: &MultiPolygon<f64>) -> Result<Self, RouteError> {
         let finite = rings(water)
-            .flat_map(|ring| ring.coords())
+            .flat_map(LineString::coords)
             .all(|c| c.x.is_finite() && c.y.is_finite() && c.x.abs() < 1e12 && c.y.abs() < 1e12);
         if !finite || water.unsigned_area() <= 0.0 {
             return Err(RouteError::NoWater);

@@ -2,7 +2,7 @@ use super::graph::{Graph, Seen, distance};
 use super::mesh::{Mesh, open_water};
 use super::sight::look;
 use super::{Matrix, RouteError};
-use geo_types::{Coord, LineString, MultiPolygon};
+use geo_types::{Coord, LineString, MultiPolygon, Polygon};
 use units::Metres;
 
 /// Why a boat keeps out of an area.
@@ -21,6 +21,21 @@ pub struct KeepOut {
     pub reason: KeepOutReason,
     /// Where.
     pub area: MultiPolygon<f64>,
+}
+
+impl KeepOut {
+    /// A hazard to keep a distance from: a polygon of 32 sides about the circle, so that no way comes nearer and
+    /// none is sent more than half a per cent farther off.
+    pub fn about(place: Coord<f64>, distance: Metres) -> Self {
+        let step = std::f64::consts::PI / 16.0;
+        let radius = distance.metres() / (step / 2.0).cos();
+        let ring = (0..32)
+            .map(|k| f64::from(k) * step)
+            .map(|angle| (place.x + radius * angle.cos(), place.y + radius * angle.sin()))
+            .collect();
+        let area = MultiPolygon(vec![Polygon::new(ring, Vec::new())]);
+        Self { reason: KeepOutReason::Hazard, area }
+    }
 }
 
 /// Where a point lies that a boat is to come to.
@@ -140,7 +155,7 @@ impl WaterDistance {
         let n = points.len();
         let mut matrix = Matrix::from_fn(n, |_, _| None);
         let first: Vec<Vec<Seen>> = points.iter().map(|point| self.first_capes(point)).collect();
-        let in_triangle = self.by_triangle(points);
+        let in_triangle = Self::by_triangle(points);
         let (mut spread, mut before) = (Vec::new(), Vec::new());
         for i in 0..n {
             self.graph.spread(&first[i], &mut spread, &mut before);
@@ -170,7 +185,7 @@ impl WaterDistance {
                 Some(Metres::new(length.max(distance(from.at, point.at))))
             })
             .collect();
-        for j in self.points_in_sight(from, to, &self.by_triangle(to)) {
+        for j in self.points_in_sight(from, to, &Self::by_triangle(to)) {
             found[j] = Some(Metres::new(distance(from.at, to[j].at)));
         }
         found
@@ -179,7 +194,7 @@ impl WaterDistance {
     /// The shortest way; none when no water joins the two.
     pub fn path(&self, from: &WaterPoint, to: &WaterPoint) -> Option<LineString<f64>> {
         let one = std::slice::from_ref(to);
-        if !self.points_in_sight(from, one, &self.by_triangle(one)).is_empty() {
+        if !self.points_in_sight(from, one, &Self::by_triangle(one)).is_empty() {
             return Some(LineString::new(vec![from.at, to.at]));
         }
         let (mut spread, mut before) = (Vec::new(), Vec::new());
@@ -219,7 +234,7 @@ impl WaterDistance {
     }
 
     /// Which points lie in each triangle, as pairs in order of the triangle.
-    fn by_triangle(&self, points: &[WaterPoint]) -> Vec<(u32, usize)> {
+    fn by_triangle(points: &[WaterPoint]) -> Vec<(u32, usize)> {
         let mut pairs: Vec<(u32, usize)> = points
             .iter()
             .enumerate()

@@ -43,7 +43,7 @@ pub(crate) fn lakes_with_islands() -> Option<Vec<RealLake>> {
     let collection: geojson::FeatureCollection =
         text.parse::<geojson::GeoJson>().unwrap().try_into().unwrap();
     let lakes = collection.features.into_iter().map(|feature| {
-        let id = feature.property("COMID").and_then(|value| value.as_f64()).unwrap() as i64;
+        let id = feature.property("COMID").and_then(geojson::JsonValue::as_f64).unwrap() as i64;
         let geometry: geo_types::Geometry<f64> = feature.geometry.unwrap().try_into().unwrap();
         let degrees = match geometry {
             geo_types::Geometry::Polygon(polygon) => MultiPolygon(vec![polygon]),

@@ -37,6 +37,11 @@ fn frequency(of: Frequency) -> FrequencyView {
     FrequencyView { k: of.k, n: of.n, p: of.p, se: of.se, low: of.low, high: of.high }
 }
 
+/// A message without its full stop: whoever shows it ends the sentence.
+fn unstopped(text: &str) -> String {
+    text.trim_end_matches('.').to_owned()
+}
+
 fn mean(of: Option<SiteMean>) -> Option<f64> {
     of.map(|one| one.mean)
 }
@@ -85,7 +90,7 @@ fn view_of(record: &SurveyRecord, found: &SurveyFindings, units: UnitSystem) -> 
             without_c: one.without_c.clone(),
         }),
         taxa: found.taxa.iter().map(|one| taxon_view(record, one)).collect(),
-        notes: found.notes.iter().map(|note| note.message(units)).collect(),
+        notes: found.notes.iter().map(|note| unstopped(&note.message(units))).collect(),
     }
 }
 
@@ -152,7 +157,10 @@ pub(crate) fn comparison_view(comparison: &Comparison, units: UnitSystem) -> Com
         warnings: comparison
             .warnings
             .iter()
-            .map(|one| WarningView { kind: one.kind().to_owned(), message: one.message(units) })
+            .map(|one| WarningView {
+                kind: one.kind().to_owned(),
+                message: unstopped(&one.message(units)),
+            })
             .collect(),
         design: comparison.design.key().to_owned(),
         pairs,
@@ -230,10 +238,10 @@ fn sentences(taxa: &[TaxonChangeView]) -> Vec<String> {
         taxa.iter().filter(|one| one.verdict == "cannot tell").collect();
     if !silent.is_empty() {
         let most = silent.iter().filter_map(|one| one.detectable).fold(0.0, f64::max);
-        let mut text = format!("for {} of {} taxa no change can be told", silent.len(), taxa.len());
+        let mut text = format!("cannot tell for {} of {} species", silent.len(), taxa.len());
         if most > 0.0 {
             text.push_str(&format!(
-                "; a change of up to {} points could have gone unseen",
+                ": a change of up to {} points could have gone unseen",
                 units::decimals(100.0 * most, 0)
             ));
         }

@@ -150,7 +150,7 @@ pub(crate) fn band_depths(ground: &Ground, deepest: Metres) -> Vec<Metres> {
     let step = steps
         .iter()
         .copied()
-        .find(|step| deepest.metres() / (step * unit) <= 7.0)
+        .find(|step| deepest.metres() / (step * unit) <= 8.0)
         .unwrap_or(steps[steps.len() - 1]);
     let mut depths = vec![Metres::new(0.0)];
     let mut next = step;

@@ -128,10 +128,16 @@ impl SpeciesList {
         let catalogue = Catalogue::builtin();
         let region = if self.region.is_empty() { "US" } else { &self.region };
         let fact = catalogue.origin(known.scientific_name, region);
-        // one table for the whole list, and no genus: the tables rate a genus over all wetlands
-        let table = CONSERVATISM_TABLES
-            .iter()
-            .find(|table| catalogue.conservatism_regions(table.key).contains(&region));
+        // one table for the whole list, the one that holds most of the region's water plants, and no
+        // genus: the tables rate a genus over all wetlands
+        let held = |key: &str| {
+            let has = |one: &&CatalogueTaxon| {
+                matches!(one.rank, Rank::Species | Rank::Aggregate)
+                    && catalogue.conservatism(one.scientific_name, region, key).is_some()
+            };
+            catalogue.taxa().iter().filter(has).count()
+        };
+        let table = CONSERVATISM_TABLES.iter().max_by_key(|table| held(table.key));
         let value = table
             .filter(|_| matches!(known.rank, Rank::Species | Rank::Aggregate))
             .and_then(|table| catalogue.conservatism(known.scientific_name, region, table.key));

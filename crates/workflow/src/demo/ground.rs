@@ -4,7 +4,7 @@ use super::random::{Field, Random};
 use geo_types::{Coord, LineString, Polygon};
 
 /// Where the invented lake is put: farmland, so that nothing real is meant.
-const ORIGIN: (f64, f64) = (-90.0, 45.0);
+const ORIGIN: (f64, f64) = (-94.5, 44.6);
 /// Metres in a step of the hand-drawn outline.
 const STEP: f64 = 1.905;
 

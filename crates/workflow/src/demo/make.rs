@@ -75,7 +75,7 @@ pub fn make(dir: &Path, ports: Arc<dyn Ports>, say: &dyn Fn(&str)) -> Result<Dem
     let new = NewBook {
         name: "Lake Tamarin".to_owned(),
         units: UnitSystem::Us,
-        region: "WI".to_owned(),
+        region: "MN".to_owned(),
         county: "an invented county".to_owned(),
         depth_datum: "full pool".to_owned(),
         ..NewBook::default()

@@ -1,26 +1,22 @@
 import type { Extent } from "ol/extent";
 import Feature from "ol/Feature";
 import type Geometry from "ol/geom/Geometry";
-import LineString from "ol/geom/LineString";
-import MultiLineString from "ol/geom/MultiLineString";
 import Point from "ol/geom/Point";
 import { defaults as defaultInteractions } from "ol/interaction/defaults";
-import VectorLayer from "ol/layer/Vector";
 import OlMap from "ol/Map";
-import VectorSource from "ol/source/Vector";
 import Fill from "ol/style/Fill";
 import Style from "ol/style/Style";
 import View from "ol/View";
 import type { MapView, ShapeView } from "../api/contract";
 import type { Units } from "../units/units";
-import { brief } from "../words/numbers";
 import { discScale, medianSpacing } from "./discs";
+import { feature, fill, layer } from "./features";
 import { type Area, PLANE, readArea, readGeometry } from "./geometry";
 import { hatch } from "./hatch";
-import { type Box, clear, fitsIn, onLand, stand, waterShare } from "./lettering";
+import { letterMap } from "./letters";
 import type { SiteMark } from "./marks";
-import { depthColour, type Ink, lettering } from "./palette";
-import { canvasFonts, font, landmark, line, site, textScale, words } from "./styles";
+import { depthColour, type Ink } from "./palette";
+import { canvasFonts, landmark, line, site } from "./styles";
 
 /** What the frame and the scale bar need to know of the view. */
 export interface ViewState {
@@ -49,34 +45,6 @@ export interface ChartEvents {
   pickZone(code: string): void;
   pointZone(code: string | null): void;
   pickSite(code: string): void;
-}
-
-type Layer = VectorLayer<VectorSource<Feature<Geometry>>>;
-const layer = (zIndex: number, declutter = false): Layer =>
-  new VectorLayer({
-    source: new VectorSource<Feature<Geometry>>(),
-    zIndex,
-    declutter,
-    updateWhileAnimating: true,
-    updateWhileInteracting: true,
-  });
-
-function fill(target: Layer, features: readonly Feature<Geometry>[]): void {
-  const source = target.getSource();
-  source?.clear(true);
-  source?.addFeatures([...features]);
-}
-
-function feature(
-  geometry: Geometry | null,
-  style: Style | Style[],
-  code?: string,
-): Feature<Geometry>[] {
-  if (!geometry) return [];
-  const made = new Feature<Geometry>(geometry);
-  made.setStyle(style);
-  if (code !== undefined) made.set("code", code);
-  return [made];
 }
 
 /** The lake on a canvas: water, zones, sites, lettering. Knows nothing of pages or tables. */
@@ -421,220 +389,17 @@ export class LakeChart {
     if (!view || !options || !water || !resolution || !this.#map.getSize()) return;
     if (this.#lettered === resolution) return;
     this.#lettered = resolution;
-    const names: Feature<Geometry>[] = [];
-    const labels: Feature<Geometry>[] = [];
-    if (!options.quiet) {
-      const taken = this.#reservedBoxes(resolution);
-      this.#letterChosen(resolution, taken, names);
-      this.#letterPlaces(resolution, water, taken, names);
-      this.#letterGuarded(resolution, water, taken, names);
-      labels.push(...this.#letterWater(options));
-    } else if (options.landmarks) {
-      this.#letterPlaces(resolution, water, [], names);
-    }
+    const { names, labels } = letterMap({
+      view,
+      options,
+      water,
+      ink: this.#ink,
+      resolution,
+      frame: this.extent(),
+      chosen: this.#chosen,
+      reserved: this.#reserved,
+    });
     fill(this.#layers.names, names);
     fill(this.#layers.labels, labels);
   }
-
-  #reservedBoxes(resolution: number): Box[] {
-    const [west = 0, , , north = 0] = this.extent();
-    return this.#reserved.map((place) => [
-      west + (place.left - 4) * resolution,
-      north - (place.bottom + 4) * resolution,
-      west + (place.right + 4) * resolution,
-      north - (place.top - 4) * resolution,
-    ]);
-  }
-
-  #letterChosen(resolution: number, taken: Box[], out: Feature<Geometry>[]): void {
-    const shape = this.#zone(this.#chosen);
-    const geometry = shape ? readGeometry(shape.geometry) : null;
-    if (!shape || !geometry) return;
-    const water = this.#water;
-    if (!water) return;
-    const ink = this.#ink;
-    const name = `${shape.code} ${shape.name}`.trim();
-    const [west = 0, south = 0, east = 0, north = 0] = geometry.getExtent();
-    const half = (name.length * 3.9 * textScale() + 4) * resolution;
-    const line = 13 * textScale() * resolution;
-    const beside = half + 8 * resolution;
-    const [mx, my] = [(west + east) / 2, (south + north) / 2];
-    const frame = this.extent();
-    const places = [
-      [mx, north + line],
-      [mx, south - line],
-      [east + beside, my],
-      [west - beside, my],
-      [east - half, north + line],
-      [west + half, north + line],
-    ].map(([x = 0, y = 0], order) => {
-      const box: Box = [x - half, y - 0.75 * line, x + half, y + 0.75 * line];
-      const wet = waterShare(water, box);
-      const cost =
-        wet * 3 + (fitsIn(box, frame) ? 0 : 10) + (clear(box, taken) ? 0 : 6) + order * 0.1;
-      return { at: [x, y], box, wet, cost };
-    });
-    const best = places.reduce((a, b) => (b.cost < a.cost ? b : a));
-    taken.push(best.box);
-    const halo = best.wet > 0.3 ? "#FFFFFFD9" : ink.land;
-    const style = { text: name, font: font(14, 700), colour: ink.accent, halo, haloWidth: 5 };
-    out.push(...feature(new Point(best.at), words(style)));
-  }
-
-  #letterPlaces(resolution: number, water: Area, taken: Box[], out: Feature<Geometry>[]): void {
-    const ink = this.#ink;
-    const pen = document.createElement("canvas").getContext("2d");
-    const frame = this.extent();
-    const rings = new Map<unknown, Box>();
-    for (const place of this.#view?.landmarks ?? []) {
-      const r = 8 * resolution;
-      const ring: Box = [place.x - r, place.y - r, place.x + r, place.y + r];
-      rings.set(place, ring);
-      taken.push(ring);
-    }
-    for (const place of this.#view?.landmarks ?? []) {
-      const isLaunch = place.kind === "launch";
-      const face = isLaunch ? font(12, 600) : font(12, 400, true);
-      if (pen) pen.font = face;
-      const width = (pen?.measureText(place.name).width ?? 60) + 2;
-      const others = taken.filter((box) => box !== rings.get(place));
-      const size = { width, height: 16 * textScale() };
-      const where = stand([place.x, place.y], size, resolution, water, frame, others);
-      // where there is no room now, there is closer up
-      if (!where.fits) continue;
-      taken.push(where.box);
-      out.push(
-        ...feature(
-          new Point([place.x, place.y]),
-          words({
-            text: place.name,
-            font: face,
-            colour: ink.ink,
-            halo: where.wet > 0.3 ? "#FFFFFFD9" : ink.land,
-            align: where.align,
-            dx: where.dx,
-            dy: where.dy,
-          }),
-        ),
-      );
-    }
-  }
-
-  /** Names of conservation areas outside on a leader. */
-  #letterGuarded(resolution: number, water: Area, taken: Box[], out: Feature<Geometry>[]): void {
-    const ink = this.#ink;
-    const guarded = this.#view?.zones.filter((zone) => zone.protection === "conservation") ?? [];
-    for (const zone of guarded) {
-      if (zone.code === this.#chosen) continue;
-      const name = zone.name || `${zone.code} conservation area`;
-      const text = name.replace(/ (?=\S+$)/, "\n");
-      const rows = text.split("\n");
-      const width = Math.max(...rows.map((row) => row.length)) * 6.6 * textScale();
-      const size = { width, height: rows.length * 16 * textScale() };
-      const from: [number, number] = [zone.label[0] ?? 0, zone.label[1] ?? 0];
-      const place = onLand(from, size, resolution, water, this.extent(), taken);
-      if (!place) {
-        out.push(
-          ...feature(
-            new Point(from),
-            words({ text, font: font(12, 600), colour: ink.ink, halo: "#FFFFFFCC" }),
-          ),
-        );
-        continue;
-      }
-      taken.push(place.box);
-      // the leader ends at the edge of the words
-      const [x, y] = place.at;
-      const [dx, dy] = [x - from[0], y - from[1]];
-      const reach = Math.min(
-        dx === 0 ? 1 : Math.abs((place.box[2] - place.box[0]) / 2 / dx),
-        dy === 0 ? 1 : Math.abs((place.box[3] - place.box[1]) / 2 / dy),
-        1,
-      );
-      const end = [x - dx * reach, y - dy * reach];
-      out.push(
-        ...feature(new LineString([from, end]), new Style({ stroke: line(ink.ink, 0.9) })),
-        ...feature(
-          new Point(place.at),
-          words({ text, font: font(12, 600), colour: ink.ink, halo: ink.land, haloWidth: 3 }),
-        ),
-      );
-    }
-  }
-
-  /** Zone codes, contour figures, the deepest sounding and sub-area numbers, the weightiest first. */
-  #letterWater(options: ChartOptions): Feature<Geometry>[] {
-    const view = this.#view;
-    if (!view) return [];
-    const ink = this.#ink;
-    const bands = view.bands.length;
-    const bandAt = (depth: number) =>
-      Math.max(
-        0,
-        view.bands.findLastIndex((band) => band.from_m <= depth + 1e-6),
-      );
-    const out: Feature<Geometry>[] = [];
-    const put = (at: number[], w: Parameters<typeof words>[0]) =>
-      out.push(...feature(new Point(at), words(w)));
-    if (view.deepest) {
-      const [x = 0, y = 0, depth = 0] = view.deepest;
-      const { text, halo } = lettering(bandAt(depth), Math.max(1, bands), ink);
-      const figure = brief(options.units.depthIn(depth), options.units.system === "us" ? 0 : 1);
-      put([x, y], {
-        text: figure,
-        font: font(14, 700, true),
-        colour: text,
-        halo,
-        haloWidth: 3,
-        zIndex: 60,
-      });
-    }
-    for (const zone of view.zones) {
-      if (zone.protection === "conservation" || zone.code === this.#chosen) continue;
-      put(zone.label, {
-        text: zone.code,
-        font: font(14, 700),
-        colour: ink.ink,
-        halo: "#FFFFFFD9",
-        zIndex: 50,
-      });
-    }
-    if (this.#chosen) {
-      for (const sub of this.#inside(this.#chosen)) {
-        const text = sub.code.replace(new RegExp(`^${this.#chosen}\\W*`), "");
-        put(sub.label, {
-          text,
-          font: font(11.5, 600),
-          colour: ink.accent,
-          halo: "#FFFFFFCC",
-          haloWidth: 3,
-          zIndex: 40,
-        });
-      }
-    }
-    for (const contour of view.contours) {
-      const geometry = readGeometry(contour.geometry);
-      if (!(geometry instanceof MultiLineString) && !(geometry instanceof LineString)) continue;
-      const { text, halo } = lettering(bandAt(contour.depth_m), Math.max(1, bands), ink);
-      const figure = brief(options.units.depthIn(contour.depth_m));
-      for (const at of figurePlaces(geometry)) {
-        put(at, {
-          text: figure,
-          font: font(12, 600),
-          colour: text,
-          halo,
-          haloWidth: 3.5,
-          zIndex: 10,
-        });
-      }
-    }
-    return out;
-  }
-}
-
-/** Three places along the longest line of a contour; the map keeps those that have room. */
-function figurePlaces(geometry: LineString | MultiLineString): number[][] {
-  const lines = geometry instanceof LineString ? [geometry] : geometry.getLineStrings();
-  const longest = [...lines].sort((a, b) => b.getLength() - a.getLength())[0];
-  return longest ? [0.12, 0.45, 0.78].map((share) => longest.getCoordinateAt(share)) : [];
 }

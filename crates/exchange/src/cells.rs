@@ -110,7 +110,10 @@ pub fn parse_depth(raw: &str, decimal_comma: bool) -> DepthCell {
 }
 
 fn why_not(text: &str) -> String {
-    let mangled = text.split(['-', ' ', '/']).any(|part| month(part).is_some());
+    let mangled = text.split(['-', ' ', '/']).any(|part| month(part).is_some())
+        || text.len() >= 10
+            && text.get(..10).is_some_and(|day| day.contains(['-', '/']))
+            && matches!(read_date(text, None), DateReading::Day(..) | DateReading::Either(..));
     if mangled {
         "not a depth: a spreadsheet may have turned a range such as `2-6` into a date".to_owned()
     } else {

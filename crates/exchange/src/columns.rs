@@ -56,6 +56,8 @@ pub enum Meaning {
     SpeciesNative,
     /// The header names a plant and the cells are its ratings.
     TaxonColumn,
+    /// The second column under a plant's name: its health, say, after its rating.
+    Paired,
     /// The person said to leave it out.
     Ignored,
     /// Not understood, so not read.
@@ -67,6 +69,7 @@ impl Meaning {
     pub fn key(self) -> &'static str {
         match self {
             Self::TaxonColumn => "taxon_column",
+            Self::Paired => "paired",
             Self::Ignored => "ignored",
             Self::Unknown => "unknown",
             _ => SYNONYMS
@@ -99,14 +102,25 @@ impl Meaning {
 pub struct ColumnGuess {
     /// Place in the row, from 0.
     pub index: usize,
-    /// Its header as it stands in the file.
+    /// Its header as it stands in the file; empty for the second column of a pair that has none.
     pub header: String,
     /// What it means.
     pub meaning: Meaning,
-    /// The plant, for [`Meaning::TaxonColumn`].
+    /// The plant, for [`Meaning::TaxonColumn`] and [`Meaning::Paired`].
     pub taxon: Option<String>,
     /// The unit its header states.
     pub unit: Option<LengthUnit>,
+}
+
+impl ColumnGuess {
+    /// How a message names the column.
+    pub(crate) fn name(&self) -> String {
+        match (&self.taxon, self.header.as_str()) {
+            (Some(taxon), "") => format!("{taxon}, second column"),
+            (None, "") => format!("column {}", self.index + 1),
+            (_, header) => header.to_owned(),
+        }
+    }
 }
 
 /// A header in words: lower case, one space between, `CamelCase` and `snake_case` taken apart, what

@@ -123,13 +123,14 @@ impl FileKind {
             Self::Pdf => {
                 "tables in a PDF cannot be read: ask the sender for the spreadsheet behind it"
             }
-            Self::ZippedShapefile => {
-                "zips are not read yet: unzip first, then give the .shp file and keep its \
-                 .dbf and .prj beside it"
-            }
-            Self::Kmz => "zips are not read yet: unzip first",
             Self::Zip | Self::Gzip => "unzip first, then give the file inside",
-            Self::Shapefile | Self::Json | Self::Sqlite | Self::Gpx | Self::Kml => {
+            Self::Shapefile
+            | Self::ZippedShapefile
+            | Self::Json
+            | Self::Sqlite
+            | Self::Gpx
+            | Self::Kml
+            | Self::Kmz => {
                 "this is a map layer, not a table: open it in a general GIS program and save its \
                  attributes as CSV"
             }
@@ -157,7 +158,8 @@ fn zip_kind(bytes: &[u8]) -> FileKind {
     let front = &bytes[..bytes.len().min(LOOK)];
     let back = &bytes[bytes.len().saturating_sub(LOOK)..];
     let has = |needle: &[u8]| contains(front, needle) || contains(back, needle);
-    if has(b"xl/workbook") || has(b"xl/worksheets") || has(b"xl/sharedStrings") {
+    let office = has(b"[Content_Types].xml") && !has(b"word/") && !has(b"ppt/");
+    if has(b"xl/workbook") || has(b"xl/worksheets") || has(b"xl/sharedStrings") || office {
         FileKind::Xlsx
     } else if has(b"oasis.opendocument.spreadsheet") {
         FileKind::Ods

@@ -3,7 +3,7 @@
 use crate::fault::{Fault, Faults, file_name};
 use crate::kind::FileKind;
 use crate::text::read_bytes;
-use crate::{geojson, gpx, kml, points, shapefile};
+use crate::{geojson, gpx, kml, points, shapefile, zipped};
 use geo_types::Geometry;
 use jiff::civil::Date;
 use std::fmt;
@@ -135,7 +135,8 @@ pub struct ReadOptions {
 }
 
 /// Reads a map layer: GeoJSON, a shapefile (`.shp`, with `.dbf`, `.prj` and `.cpg` beside it),
-/// GPX, KML or a table of points. The content decides, not the name.
+/// GPX, KML, KMZ, a zip with a shapefile in it, or a table of points (text or a workbook, whose
+/// sheet is then the layer). The content decides, not the name.
 ///
 /// # Errors
 /// All [`Faults`] of the file.
@@ -154,6 +155,11 @@ pub fn read_layer(path: &Path, options: &ReadOptions) -> Result<Layer, Faults> {
     }
 }
 
+const WANTED: &str =
+    "a map layer: GeoJSON, a shapefile (zipped or not), GPX, KML, KMZ, or a table of points";
+const GEOPACKAGE: &str = "layers of a GeoPackage are not read yet: open it in a general GIS program \
+                          and export the layer as GeoJSON";
+
 /// Reads a map layer out of bytes; `file` names them in faults. A shapefile read this way has no
 /// attributes and no reference system.
 ///
@@ -163,16 +169,18 @@ pub fn read_layer_bytes(file: &str, bytes: &[u8], options: &ReadOptions) -> Resu
     let layer = match FileKind::of(bytes) {
         FileKind::Json => geojson::read(file, bytes, options)?,
         FileKind::Shapefile => shapefile::read(file, bytes, &shapefile::Parts::default(), options)?,
-        FileKind::Text => points::read(file, bytes, options)?,
+        FileKind::Text | FileKind::Xlsx | FileKind::OldOffice | FileKind::Ods => {
+            points::read(file, bytes, options)?
+        }
+        FileKind::ZippedShapefile => zipped::read_shapefile(file, bytes, options)?,
+        FileKind::Kmz => zipped::read_kmz(file, bytes, options)?,
+        FileKind::Sqlite => {
+            return Err(FileKind::Sqlite.fault(file, WANTED).hint(GEOPACKAGE).into());
+        }
         FileKind::Gpx => gpx::read(file, bytes, options)?,
         FileKind::Kml => kml::read(file, bytes, options)?,
         kind => {
-            return Err(kind
-                .fault(
-                    file,
-                    "a map layer: GeoJSON, a shapefile, GPX, KML, or a CSV table of points",
-                )
-                .into());
+            return Err(kind.fault(file, WANTED).into());
         }
     };
     finish(layer, options)

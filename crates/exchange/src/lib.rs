@@ -8,6 +8,7 @@
 //! Start with [`read_layer`] and [`read_record`].
 #![warn(missing_docs)]
 
+mod archive;
 mod cells;
 mod columns;
 pub mod csv_out;
@@ -27,7 +28,9 @@ mod record;
 mod rings;
 mod shapefile;
 pub mod text;
+mod workbook;
 mod xml;
+mod zipped;
 
 pub use cells::{DateOrder, DepthCell, parse_depth};
 pub use columns::{ColumnGuess, ColumnMap, ColumnRef, Form, Meaning};
@@ -37,5 +40,6 @@ pub use layer::{
     DepthField, Feature, Layer, LayerCrs, ReadOptions, Skipped, Value, read_layer, read_layer_bytes,
 };
 pub use record::{
-    CellReading, RecordOptions, RecordRow, RecordTable, TaxonCell, read_record, read_record_bytes,
+    CellReading, PairedCell, RecordOptions, RecordRow, RecordTable, TaxonCell, read_record,
+    read_record_bytes,
 };

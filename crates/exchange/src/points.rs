@@ -3,6 +3,7 @@
 use crate::cells::{Axis, is_blank_word, parse_degrees, parse_depth};
 use crate::columns::{Meaning, normal_header};
 use crate::fault::{Fault, Faults};
+use crate::kind::FileKind;
 use crate::layer::{
     DepthField, Feature, Layer, LayerCrs, ReadOptions, Skipped, Value, degrees_fault, stem,
 };
@@ -40,7 +41,10 @@ struct Plan {
 
 /// Reads points by header, or by place (x, y, then depth) when there is none.
 pub(crate) fn read(file: &str, bytes: &[u8], options: &ReadOptions) -> Result<Layer, Faults> {
-    let table = Table::from_bytes(file, bytes)?;
+    // the layers of a workbook are its sheets
+    let is_text = FileKind::of(bytes) == FileKind::Text;
+    let sheet = options.layer.as_deref().filter(|_| !is_text);
+    let table = Table::from_bytes_sheet(file, bytes, sheet)?;
     let mut warnings = table.warnings.clone();
     let plan = plan(&table, &mut warnings)?;
     let crs = match (&options.crs, plan.degrees) {
@@ -56,8 +60,8 @@ pub(crate) fn read(file: &str, bytes: &[u8], options: &ReadOptions) -> Result<La
         );
     }
     let mut layer = Layer {
-        name: stem(file),
-        file: file.to_owned(),
+        name: table.sheet.clone().unwrap_or_else(|| stem(file)),
+        file: table.file.clone(),
         crs,
         features: Vec::with_capacity(rows.len()),
         skipped: Vec::new(),

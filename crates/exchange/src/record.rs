@@ -1,6 +1,7 @@
 //! A survey record as people keep it in a spreadsheet: a row an observation, or a row a site.
 
 mod guess;
+mod header;
 mod rows;
 
 use crate::cells::{DateOrder, DepthCell};
@@ -8,7 +9,8 @@ use crate::columns::{ColumnGuess, ColumnMap, ColumnRef, Form, Meaning};
 use crate::fault::{Fault, Faults, file_name};
 use crate::layer::Skipped;
 use crate::text::{Table, read_bytes};
-use guess::{Guesser, find_header, infer_order};
+pub(crate) use guess::header_score;
+use guess::{Guesser, infer_order};
 use jiff::civil::{Date, Time};
 use rows::RowReader;
 use std::fmt;
@@ -87,6 +89,17 @@ pub struct TaxonCell {
     pub reading: CellReading,
 }
 
+/// A cell in the second column under a plant's name, such as its health. Blank cells leave none.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PairedCell {
+    /// Column, from 0.
+    pub column: usize,
+    /// The plant, as in [`TaxonCell::name`].
+    pub name: String,
+    /// The cell.
+    pub raw: String,
+}
+
 /// One row of a record; what is blank in the file is `None`.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct RecordRow {
@@ -132,6 +145,8 @@ pub struct RecordRow {
     pub crew: Option<String>,
     /// Cells under plants in a wide table.
     pub taxa: Vec<TaxonCell>,
+    /// Cells in the second columns under plants.
+    pub paired: Vec<PairedCell>,
     /// The file's own count of species.
     pub species_total: Option<u32>,
     /// The file's own count of native species.
@@ -143,11 +158,19 @@ pub struct RecordRow {
 /// A record as a neutral table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RecordTable {
-    /// The file's name.
+    /// The file's name as faults give it; for a workbook `FILE, sheet NAME`.
     pub file: String,
+    /// The sheet that was read, where the file is a workbook.
+    pub sheet: Option<String>,
+    /// Every sheet of the workbook, in order.
+    pub sheets: Vec<String>,
+    /// Rows that hold something and were left out because they are hidden in the workbook.
+    pub hidden_rows: usize,
+    /// What the second columns under plants hold, where it is said or written in the header.
+    pub paired: Option<String>,
     /// A row an observation or a row a site.
     pub form: Form,
-    /// Row of the header, as a spreadsheet numbers it.
+    /// Row of the header, as a spreadsheet numbers it; of several lines the most telling one.
     pub header_row: usize,
     /// What each column is taken to mean.
     pub columns: Vec<ColumnGuess>,
@@ -176,7 +199,10 @@ impl RecordTable {
                 (Meaning::TaxonColumn, Some(taxon)) => {
                     map.taxa.entry(guess.header.clone()).or_insert_with(|| taxon.clone());
                 }
-                (Meaning::TaxonColumn | Meaning::Ignored | Meaning::Unknown, _) => {}
+                (
+                    Meaning::TaxonColumn | Meaning::Paired | Meaning::Ignored | Meaning::Unknown,
+                    _,
+                ) => {}
                 (meaning, _) => {
                     map.columns
                         .entry(meaning)
@@ -205,17 +231,22 @@ pub fn read_record_bytes(
     bytes: &[u8],
     options: &RecordOptions<'_>,
 ) -> Result<RecordTable, Faults> {
-    let table = Table::from_bytes(file, bytes)?;
-    let header = find_header(&table, options)?;
+    let mut table = Table::open(file, bytes, &options.map)?;
+    let header = header::read(&table, options)?;
     let mut faults = Faults::default();
     let mut warnings = table.warnings.clone();
-    let rows = &table.rows[header + 1..];
-    let guesser = Guesser { table: &table, header: &table.rows[header], rows, options };
+    header::spread_down(&mut table, header.body);
+    let read_as = header::read_as(&mut table, header.body, options);
+    if read_as > 0 {
+        warnings.push(format!("{read_as} cells are read as the map's `[read_as]` says"));
+    }
+    let rows = &table.rows[header.body..];
+    let guesser = Guesser { table: &table, header: &header, rows, options };
     let (form, columns) = guesser.guess(&mut faults, &mut warnings);
     if rows.is_empty() {
         faults.push(
-            Fault::file(file, "rows below the header")
-                .at(table.rows[header].number)
+            Fault::file(&table.file, "rows below the header")
+                .at(header.row.number)
                 .hint("the file may have been saved before it was filled in"),
         );
     }
@@ -242,23 +273,39 @@ pub fn read_record_bytes(
         reader.doubled_sites(&read);
     }
     if read.is_empty() && reader.faults.0.is_empty() {
-        let mut fault = Fault::file(file, "at least one row of a survey");
+        let mut fault = Fault::file(&table.file, "at least one row of a survey");
         if left_out > 0 {
             fault = fault.found(format!("{left_out} rows, all left out by `[only]`"));
         }
         reader.faults.push(fault);
     }
     let RowReader { faults, warnings, skipped, .. } = reader;
+    let rows_read = rows.len();
     faults.or(RecordTable {
-        file: file.to_owned(),
+        paired: what_is_paired(&columns, &header.sub, options),
+        file: table.file,
+        sheet: table.sheet,
+        sheets: table.sheets,
+        hidden_rows: table.hidden_rows.len(),
         form,
-        header_row: table.rows[header].number,
+        header_row: header.row.number,
         columns,
         rows: read,
-        rows_read: rows.len(),
+        rows_read,
         left_out,
         date_order,
         skipped,
         warnings,
     })
+}
+
+/// What second columns hold: as the person says, else as the header says of the first of them.
+fn what_is_paired(
+    columns: &[ColumnGuess],
+    sub: &[String],
+    options: &RecordOptions<'_>,
+) -> Option<String> {
+    let first = columns.iter().find(|guess| guess.meaning == Meaning::Paired)?;
+    let said = options.map.paired.clone();
+    said.or_else(|| sub.get(first.index).filter(|word| !word.is_empty()).cloned())
 }

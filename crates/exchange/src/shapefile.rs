@@ -17,9 +17,9 @@ use std::path::{Path, PathBuf};
 /// The files beside the `.shp`.
 #[derive(Debug, Default)]
 pub(crate) struct Parts {
-    dbf: Option<Vec<u8>>,
-    prj: Option<String>,
-    cpg: Option<String>,
+    pub(crate) dbf: Option<Vec<u8>>,
+    pub(crate) prj: Option<String>,
+    pub(crate) cpg: Option<String>,
 }
 
 impl Parts {

@@ -4,9 +4,13 @@
 //! count, a cell with line breaks is one row), and a quotation mark that never closes is a fault
 //! with a place, not the silent end of the file. `tests/text.rs` holds it against the `csv` crate.
 
+use crate::columns::ColumnMap;
 use crate::fault::{Fault, Faults, file_name};
 use crate::kind::FileKind;
+use crate::workbook::Merged;
 use std::path::Path;
+
+mod sheets;
 
 /// Larger files are refused.
 pub const LARGEST_FILE: u64 = 512 * 1024 * 1024;
@@ -59,17 +63,25 @@ pub struct Decoded {
     pub warnings: Vec<String>,
 }
 
-/// A file as rows of cells.
+/// A file, or one sheet of a workbook, as rows of cells.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Table {
-    /// The file's name.
+    /// The file's name as faults give it; for a workbook `FILE, sheet NAME`.
     pub file: String,
-    /// What stood between cells.
+    /// What stood between cells; for a workbook the tab, as a spreadsheet copies it.
     pub delimiter: Delimiter,
     /// Whether numbers are written `12,5`.
     pub decimal_comma: bool,
-    /// Name of the encoding it was read as.
+    /// Name of the encoding it was read as; for a workbook `workbook`.
     pub encoding: &'static str,
+    /// The sheet that was read, where the file is a workbook.
+    pub sheet: Option<String>,
+    /// Every sheet of the workbook, in order.
+    pub sheets: Vec<String>,
+    /// Rows that hold something and were left out because they are hidden in the workbook.
+    pub hidden_rows: Vec<usize>,
+    /// Cells drawn as one.
+    pub(crate) merged: Vec<Merged>,
     /// Rows that hold anything; blank rows are left out but counted in [`Row::number`].
     pub rows: Vec<Row>,
     /// What a person should know about how it was read.
@@ -93,13 +105,22 @@ impl Row {
 }
 
 impl Table {
-    /// Reads a table file.
+    /// Reads a table file: text, or the sheet of a workbook that looks most like a survey record,
+    /// else its first.
     ///
     /// # Errors
     /// [`Faults`] when the file is missing, too large, not a table, or breaks off inside quotes.
     pub fn read(path: &Path) -> Result<Self, Faults> {
+        Self::read_sheet(path, None)
+    }
+
+    /// Reads a table file; of a workbook the sheet of this name.
+    ///
+    /// # Errors
+    /// As [`Self::read`], and when there is no such sheet.
+    pub fn read_sheet(path: &Path, sheet: Option<&str>) -> Result<Self, Faults> {
         let bytes = read_bytes(path)?;
-        Self::from_bytes(&file_name(path), &bytes)
+        Self::from_bytes_sheet(&file_name(path), &bytes, sheet)
     }
 
     /// Reads a table out of bytes; `file` names them in faults.
@@ -107,15 +128,44 @@ impl Table {
     /// # Errors
     /// [`Faults`] when the bytes are not a table or break off inside quotes.
     pub fn from_bytes(file: &str, bytes: &[u8]) -> Result<Self, Faults> {
+        Self::from_bytes_sheet(file, bytes, None)
+    }
+
+    /// Reads a table out of bytes; of a workbook the sheet of this name.
+    ///
+    /// # Errors
+    /// As [`Self::from_bytes`], and when there is no such sheet.
+    pub fn from_bytes_sheet(file: &str, bytes: &[u8], sheet: Option<&str>) -> Result<Self, Faults> {
+        let map = ColumnMap { sheet: sheet.map(str::to_owned), ..ColumnMap::default() };
+        Self::open(file, bytes, &map)
+    }
+
+    /// Reads a table with what a person says about its columns in mind.
+    pub(crate) fn open(file: &str, bytes: &[u8], map: &ColumnMap) -> Result<Self, Faults> {
+        const WANTED: &str = "a table: CSV text, .xlsx, .xls or .ods";
         match FileKind::of(bytes) {
             FileKind::Text | FileKind::Json if !looks_like_json(bytes) => {}
             FileKind::Text => {}
-            kind => return Err(kind.fault(file, "a table saved as CSV text").into()),
+            kind @ (FileKind::Xlsx | FileKind::OldOffice | FileKind::Ods) => {
+                return sheets::read(file, kind, bytes, map);
+            }
+            kind => return Err(kind.fault(file, WANTED).into()),
         }
-        let Decoded { text, encoding, warnings } = decode(bytes);
+        if let Some(wanted) = &map.sheet {
+            return Err(Fault::file(file, format!("a workbook with a sheet named `{wanted}`"))
+                .found("a table saved as text, which has no sheets")
+                .hint("leave the sheet out, or give the workbook")
+                .into());
+        }
+        let Decoded { text, encoding, mut warnings } = decode(bytes);
         if text.contains('\0') {
-            let kind = FileKind::Binary;
-            return Err(kind.fault(file, "a table saved as CSV text").into());
+            return Err(FileKind::Binary.fault(file, WANTED).into());
+        }
+        let ending = file.rsplit_once('.').map(|(_, ending)| ending.to_ascii_lowercase());
+        if let Some(ending @ ("xlsx" | "xls" | "ods" | "xlsm")) = ending.as_deref() {
+            warnings.push(format!(
+                "the file is named .{ending} but holds text; it is read as a table of text"
+            ));
         }
         let (declared, body) = separator_line(&text);
         let delimiter = declared.unwrap_or_else(|| detect_delimiter(body));
@@ -126,10 +176,21 @@ impl Table {
             }
         }
         if rows.is_empty() {
-            return Err(FileKind::Empty.fault(file, "a table saved as CSV text").into());
+            return Err(FileKind::Empty.fault(file, WANTED).into());
         }
         let decimal_comma = detect_decimal_comma(&rows, delimiter);
-        Ok(Self { file: file.to_owned(), delimiter, decimal_comma, encoding, rows, warnings })
+        Ok(Self {
+            file: file.to_owned(),
+            delimiter,
+            decimal_comma,
+            encoding,
+            sheet: None,
+            sheets: Vec::new(),
+            hidden_rows: Vec::new(),
+            merged: Vec::new(),
+            rows,
+            warnings,
+        })
     }
 
     /// A number out of one of this table's cells.

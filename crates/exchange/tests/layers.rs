@@ -181,16 +181,37 @@ fn semicolons_and_decimal_commas_make_the_same_points() {
 
 #[test]
 fn a_file_that_is_something_else_is_called_by_its_name() {
-    let cases: [(&str, &[u8], &str, &str); 9] = [
+    let cases: [(&str, &[u8], &str, &str); 10] = [
         ("a.csv", b"", "an empty file", "again"),
-        ("a.csv", b"PK\x03\x04 xl/workbook.xml", "an Excel workbook (.xlsx)", "CSV UTF-8"),
-        ("lake.zip", b"PK\x03\x04 lake.shp", "a zip with a shapefile in it", "unzip first"),
-        ("a.kmz", b"PK\x03\x04 doc.kml", "a zipped KML (.kmz)", "unzip first"),
+        (
+            "a.csv",
+            b"PK\x03\x04 xl/workbook.xml",
+            "an Excel workbook (.xlsx) that breaks off or is damaged",
+            "again",
+        ),
+        (
+            "lake.zip",
+            b"PK\x03\x04 lake.shp",
+            "a zip with a shapefile in it that breaks off or is damaged",
+            "again",
+        ),
+        (
+            "a.kmz",
+            b"PK\x03\x04 doc.kml",
+            "a zipped KML (.kmz) that breaks off or is damaged",
+            "again",
+        ),
+        ("a.zip", b"PK\x03\x04 notes.txt", "a zip", "unzip first"),
         ("a.csv", b"<html><body>Sign in</body></html>", "a web page (HTML)", "log-in"),
         ("a.csv", b"%PDF-1.4", "a PDF", "spreadsheet behind it"),
         ("a.xml", b"<?xml version=\"1.0\"?>\n<lakes></lakes>", "an XML file", "GeoJSON"),
-        ("a.shx", b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1", "an old Excel workbook (.xls)", "CSV"),
-        ("book.gpkg", b"SQLite format 3\0", "an SQLite database (GeoPackage)", "GIS"),
+        (
+            "a.shx",
+            b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1",
+            "an office document without a workbook in it",
+            "CSV",
+        ),
+        ("book.gpkg", b"SQLite format 3\0", "an SQLite database (GeoPackage)", "as GeoJSON"),
     ];
     for (name, bytes, found, hint) in cases {
         let faults = read_layer_bytes(name, bytes, &ReadOptions::default()).unwrap_err();

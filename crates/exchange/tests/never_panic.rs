@@ -7,6 +7,10 @@ use exchange::{
 };
 use proptest::prelude::*;
 use std::fs;
+use std::io::{Cursor, Read as _, Write as _};
+
+#[path = "made/xls.rs"]
+mod xls;
 
 fn read_as_everything(bytes: &[u8]) {
     let _ = FileKind::of(bytes);
@@ -47,6 +51,62 @@ fn shapefile_bytes() -> (Vec<u8>, Vec<u8>) {
     }
     drop(writer);
     (fs::read(&shp).unwrap(), fs::read(shp.with_extension("dbf")).unwrap())
+}
+
+static PARTS: std::sync::LazyLock<Vec<(String, Vec<u8>)>> = std::sync::LazyLock::new(xlsx_parts);
+
+/// The parts of a small workbook with a merged header, a day, a formula and a hidden row.
+fn xlsx_parts() -> Vec<(String, Vec<u8>)> {
+    use rust_xlsxwriter::{ExcelDateTime, Format, Formula, Workbook};
+    let mut book = Workbook::new();
+    let sheet = book.add_worksheet();
+    for (column, header) in ["Site", "Date", "Chara sp.", "", "Depth"].iter().enumerate() {
+        sheet.write(0, column as u16, *header).unwrap();
+    }
+    sheet.merge_range(0, 2, 0, 3, "Chara sp.", &Format::new()).unwrap();
+    let day = ExcelDateTime::from_ymd(2022, 8, 14).unwrap();
+    let format = Format::new().set_num_format("m/d/yyyy");
+    for row in 1..4 {
+        sheet.write(row, 0, row).unwrap();
+        sheet.write_with_format(row, 1, &day, &format).unwrap();
+        sheet.write(row, 2, 2).unwrap();
+        sheet.write_formula(row, 4, Formula::new("=A2*2").set_result("4")).unwrap();
+    }
+    sheet.set_row_hidden(2).unwrap();
+    let bytes = book.save_to_buffer().unwrap();
+    let mut zip = zip::ZipArchive::new(Cursor::new(bytes)).unwrap();
+    let names: Vec<String> = zip.file_names().map(|name| name.unwrap().into_owned()).collect();
+    names
+        .into_iter()
+        .map(|name| {
+            let mut bytes = Vec::new();
+            zip.by_name(&name).unwrap().read_to_end(&mut bytes).unwrap();
+            (name, bytes)
+        })
+        .collect()
+}
+
+fn zip_of(parts: &[(String, Vec<u8>)]) -> Vec<u8> {
+    let options =
+        zip::write::SimpleFileOptions::default().compression_method(zip::CompressionMethod::Stored);
+    let mut zip = zip::ZipWriter::new(Cursor::new(Vec::new()));
+    for (name, bytes) in parts {
+        zip.start_file(name, options).unwrap();
+        zip.write_all(bytes).unwrap();
+    }
+    zip.finish().unwrap().into_inner()
+}
+
+fn xls_bytes() -> Vec<u8> {
+    use xls::Cell::{Error, Number, Text};
+    let cells = [
+        (0, 0, Text("site")),
+        (0, 1, Text("depth_m")),
+        (1, 0, Number(7.0)),
+        (1, 1, Error(7)),
+        (2, 0, Number(8.0)),
+    ];
+    xls::write("S", &cells, &[[0, 0, 1, 2]])
 }
 
 const GEOJSON: &str = r#"{"type":"FeatureCollection","crs":{"type":"name","properties":{"name":"EPSG:26916"}},"features":[
@@ -101,6 +161,29 @@ proptest! {
     #[test]
     fn hurt_records(cuts in prop::collection::vec((any::<usize>(), any::<u8>()), 0..6), keep in any::<usize>()) {
         read_as_everything(&hurt(RECORD.as_bytes().to_vec(), &cuts, Some(keep)));
+    }
+
+    #[test]
+    fn hurt_zips(cuts in prop::collection::vec((any::<usize>(), any::<u8>()), 0..6), keep in prop::option::of(any::<usize>())) {
+        read_as_everything(&hurt(zip_of(&PARTS), &cuts, keep));
+    }
+
+    #[test]
+    fn hurt_parts_of_a_workbook(
+        which in any::<usize>(),
+        cuts in prop::collection::vec((any::<usize>(), 32_u8..127), 0..6),
+        keep in prop::option::of(any::<usize>()),
+    ) {
+        let mut parts = PARTS.clone();
+        let which = which % parts.len();
+        let part = std::mem::take(&mut parts[which].1);
+        parts[which].1 = hurt(part, &cuts, keep);
+        read_as_everything(&zip_of(&parts));
+    }
+
+    #[test]
+    fn hurt_old_workbooks(cuts in prop::collection::vec((any::<usize>(), any::<u8>()), 0..6), keep in prop::option::of(any::<usize>())) {
+        read_as_everything(&hurt(xls_bytes(), &cuts, keep));
     }
 
     #[test]

@@ -162,10 +162,10 @@ fn delta_points() {
 fn delta_long_table() {
     const NAME: &str = "delta-dbw-messy-xlsx/parsed_long_derived.csv";
     let Some(path) = open_data(NAME) else { return };
-    // one sheet has a date that is none
+    // one sheet has a rating that a spreadsheet made a date of, another a date that is none
     let faults = read_record(&path, &RecordOptions::default()).unwrap_err();
     let found: Vec<_> = faults.0.iter().map(|f| (f.row, f.found.as_deref())).collect();
-    assert_eq!(found, [(Some(3_149), Some("46/18"))]);
+    assert_eq!(found, [(Some(771), Some("2017-01-04 00:00:00")), (Some(3_149), Some("46/18"))]);
 
     let Some(pre) = record(NAME, "[only]\nsheet = \"2017 Pre\"\n") else { return };
     assert_eq!((pre.form, pre.rows.len(), pre.left_out), (Form::Long, 590, 4_049 - 590));
@@ -185,7 +185,8 @@ fn delta_long_table() {
             Meaning::Latitude,
         ]
     );
-    let post = record(NAME, "[only]\nsheet = \"2017 Post\"\n").unwrap();
+    let map = "[only]\nsheet = \"2017 Post\"\n[read_as]\n\"2017-01-04 00:00:00\" = \"1\"\n";
+    let post = record(NAME, map).unwrap();
     assert_eq!(post.rows.len(), 491);
 }
 

@@ -279,14 +279,3 @@ fn other_encodings_read_the_same() {
         assert_eq!(table.rows[0].comment.as_deref(), Some("Müllers Bucht"));
     }
 }
-
-#[test]
-fn a_workbook_named_csv_is_called_a_workbook() {
-    let bytes = b"PK\x03\x04\x14\0\x06\0\x08\0 xl/worksheets/sheet1.xml";
-    let faults = read_record_bytes("t.csv", bytes, &RecordOptions::default()).unwrap_err();
-    assert_eq!(
-        faults.to_string(),
-        "`t.csv`: found `an Excel workbook (.xlsx)`, expected a table saved as CSV text\n\
-         hint: open it in a spreadsheet program and save the sheet as CSV UTF-8"
-    );
-}

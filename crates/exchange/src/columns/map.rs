@@ -60,8 +60,11 @@ impl fmt::Display for ColumnRef {
 /// form = "long"
 /// depth_unit = "ft"
 /// date_order = "mdy"
+/// sheet = "Pre"
 /// header_row = 16
-/// ignore = ["health"]
+/// header_rows = 2
+/// ignore = ["photos"]
+/// paired = "health"
 ///
 /// [columns]
 /// site = "PT_"
@@ -69,6 +72,12 @@ impl fmt::Display for ColumnRef {
 ///
 /// [taxa]
 /// "Egeria" = "Egeria densa"
+///
+/// [pairs]
+/// "Egeria vigour" = "Egeria"
+///
+/// [read_as]
+/// "2017-01-04" = "1"
 ///
 /// [only]
 /// sheet = "Data 2017 Pre"
@@ -83,6 +92,18 @@ pub struct ColumnMap {
     pub date_order: Option<DateOrder>,
     /// Row of the header, from 1; guessed when not said.
     pub header_row: Option<usize>,
+    /// How many rows the header takes; guessed when not said.
+    pub header_rows: Option<usize>,
+    /// The sheet of a workbook; the first that looks like a record when not said.
+    pub sheet: Option<String>,
+    /// What the second column of a pair holds, such as `health`.
+    pub paired: Option<String>,
+    /// Whether second columns of pairs are left out (`paired = false`).
+    pub ignore_paired: bool,
+    /// Header, or number from 1, of the second column of a pair → header of the first.
+    pub pairs: BTreeMap<String, String>,
+    /// A cell as it stands → what is to be read in its place, anywhere below the header.
+    pub read_as: BTreeMap<String, String>,
     /// Headers of columns to leave out.
     pub ignore: Vec<String>,
     /// Which column means what.
@@ -119,6 +140,12 @@ impl ColumnMap {
                     }
                 }
                 ("taxa", toml::Value::Table(taxa)) => reader.map.taxa = reader.texts("taxa", taxa),
+                ("pairs", toml::Value::Table(pairs)) => {
+                    reader.map.pairs = reader.texts("pairs", pairs);
+                }
+                ("read_as", toml::Value::Table(cells)) => {
+                    reader.map.read_as = reader.texts("read_as", cells);
+                }
                 ("only", toml::Value::Table(only)) => reader.map.only = reader.texts("only", only),
                 (key, value) => {
                     if !reader.setting(key, &value) {
@@ -149,6 +176,17 @@ impl ColumnMap {
         if let Some(row) = self.header_row {
             put("header_row", Integer(row as i64));
         }
+        if let Some(rows) = self.header_rows {
+            put("header_rows", Integer(rows as i64));
+        }
+        if let Some(sheet) = &self.sheet {
+            put("sheet", Text(sheet.clone()));
+        }
+        if self.ignore_paired {
+            put("paired", toml::Value::Boolean(false));
+        } else if let Some(paired) = &self.paired {
+            put("paired", Text(paired.clone()));
+        }
         if !self.ignore.is_empty() {
             put("ignore", Array(self.ignore.iter().cloned().map(Text).collect()));
         }
@@ -166,8 +204,12 @@ impl ColumnMap {
         if !self.taxa.is_empty() {
             put("taxa", texts(&self.taxa));
         }
-        if !self.only.is_empty() {
-            put("only", texts(&self.only));
+        for (key, cells) in
+            [("pairs", &self.pairs), ("read_as", &self.read_as), ("only", &self.only)]
+        {
+            if !cells.is_empty() {
+                put(key, texts(cells));
+            }
         }
         root.to_string()
     }
@@ -188,8 +230,8 @@ impl MapReader<'_> {
         let known: Vec<&str> = Meaning::keys().collect();
         let fault = Fault::file(
             self.file,
-            "one of `form`, `depth_unit`, `date_order`, `header_row`, `ignore`, `[columns]`, \
-             `[taxa]`, `[only]`",
+            "one of `form`, `depth_unit`, `date_order`, `sheet`, `header_row`, `header_rows`, \
+             `ignore`, `paired`, `[columns]`, `[taxa]`, `[pairs]`, `[read_as]`, `[only]`",
         );
         self.faults.push(
             fault
@@ -220,6 +262,21 @@ impl MapReader<'_> {
             "header_row" => match value.as_integer().and_then(|row| usize::try_from(row).ok()) {
                 Some(row) if row > 0 => self.map.header_row = Some(row),
                 _ => self.bad(key, shown, "the number of the header's row, from 1"),
+            },
+            "header_rows" => match value.as_integer() {
+                Some(rows @ 1..=10) => self.map.header_rows = Some(rows as usize),
+                _ => self.bad(key, shown, "how many rows the header takes, 1 to 10"),
+            },
+            "sheet" => match value.as_str() {
+                Some(name) => self.map.sheet = Some(name.to_owned()),
+                None => self.bad(key, shown, "the name of a sheet in quotation marks"),
+            },
+            "paired" => match (value.as_str(), value.as_bool()) {
+                (Some(name), _) => self.map.paired = Some(name.to_owned()),
+                (None, Some(read)) => self.map.ignore_paired = !read,
+                (None, None) => {
+                    self.bad(key, shown, "what second columns hold, or `false` to leave them out");
+                }
             },
             "ignore" => {
                 let headers = value.as_array().map(|list| {
@@ -282,7 +339,9 @@ mod tests {
     fn a_map_survives_the_round_trip_through_toml() {
         let text = "header_row = 16\n[columns]\nsite = \"PT_\"\ndepth = 4\nignore = [\"health\"]\n\
                     form = \"long\"\ndepth_unit = \"ft\"\ndate_order = \"mdy\"\n\
-                    [taxa]\n\"Egeria\" = \"Egeria densa\"\n[only]\nsheet = \"Data 2017 Pre\"\n";
+                    sheet = \"Pre\"\nheader_rows = 2\npaired = \"health\"\n\
+                    [taxa]\n\"Egeria\" = \"Egeria densa\"\n[only]\nsheet = \"Data 2017 Pre\"\n\
+                    [pairs]\n\"4\" = \"Egeria\"\n[read_as]\n\"2017-01-04\" = \"1/4\"\n";
         let map = ColumnMap::from_toml("map.toml", text).unwrap();
         assert_eq!(map.form, Some(Form::Long));
         assert_eq!(map.columns[&Meaning::Depth], ColumnRef::Number(4));

@@ -1,10 +1,11 @@
 //! Which row is the header and what its columns mean.
 
 use super::RecordOptions;
+use super::header::Header;
 use crate::cells::{DateOrder, DateReading, forced_order, read_date};
 use crate::columns::{
-    ColumnGuess, ColumnRef, Form, Meaning, looks_like_code, looks_like_taxon, normal_header,
-    same_header,
+    ColumnGuess, ColumnMap, ColumnRef, Form, Meaning, looks_like_code, looks_like_taxon,
+    normal_header, same_header,
 };
 use crate::fault::{Fault, Faults};
 use crate::text::{Row, Table};
@@ -19,23 +20,7 @@ pub(super) fn find_header(table: &Table, options: &RecordOptions<'_>) -> Result<
             Fault::file(&table.file, "a header").at(number).found("a blank row").into()
         });
     }
-    let score = |row: &Row| {
-        let mut meanings: Vec<Meaning> = row
-            .cells
-            .iter()
-            .enumerate()
-            .filter_map(|(index, cell)| {
-                let said = options.map.columns.iter().find(|(_, column)| {
-                    matches!(column, ColumnRef::Header(_)) && column.is(index, cell)
-                });
-                said.map(|(meaning, _)| *meaning)
-                    .or_else(|| Meaning::of_header(&normal_header(cell).0).map(|(m, _)| m))
-            })
-            .collect();
-        meanings.sort_unstable();
-        meanings.dedup();
-        meanings.len()
-    };
+    let score = |row: &Row| header_score(row, &options.map);
     let first = score(&table.rows[0]);
     if first >= 2 {
         return Ok(0);
@@ -44,9 +29,29 @@ pub(super) fn find_header(table: &Table, options: &RecordOptions<'_>) -> Result<
     Ok(best.filter(|(_, row)| score(row) > first.max(1)).map_or(0, |(index, _)| index))
 }
 
+/// How many different meanings the cells of a row have as headers.
+pub(crate) fn header_score(row: &Row, map: &ColumnMap) -> usize {
+    let mut meanings: Vec<Meaning> = row
+        .cells
+        .iter()
+        .enumerate()
+        .filter(|(_, cell)| !cell.is_empty())
+        .filter_map(|(index, cell)| {
+            let said = map.columns.iter().find(|(_, column)| {
+                matches!(column, ColumnRef::Header(_)) && column.is(index, cell)
+            });
+            said.map(|(meaning, _)| *meaning)
+                .or_else(|| Meaning::of_header(&normal_header(cell).0).map(|(m, _)| m))
+        })
+        .collect();
+    meanings.sort_unstable();
+    meanings.dedup();
+    meanings.len()
+}
+
 pub(super) struct Guesser<'a> {
     pub(super) table: &'a Table,
-    pub(super) header: &'a Row,
+    pub(super) header: &'a Header,
     pub(super) rows: &'a [Row],
     pub(super) options: &'a RecordOptions<'a>,
 }
@@ -61,6 +66,7 @@ impl Guesser<'_> {
         let map = &self.options.map;
         let mut columns: Vec<ColumnGuess> = self
             .header
+            .row
             .cells
             .iter()
             .enumerate()
@@ -78,6 +84,7 @@ impl Guesser<'_> {
         self.settle_ratings(form, &mut columns);
         if form == Form::Wide {
             self.take_taxa(&mut columns);
+            self.take_pairs(&mut columns, faults);
         }
         for guess in &columns {
             if guess.meaning == Meaning::Unknown && self.has_cells(guess.index) {
@@ -98,13 +105,13 @@ impl Guesser<'_> {
     }
 
     fn fault(&self, expected: impl Into<String>) -> Fault {
-        Fault::file(&self.table.file, expected).at(self.header.number)
+        Fault::file(&self.table.file, expected).at(self.header.row.number)
     }
 
     /// What the person said comes first; a column that is not there is a fault.
     fn take_from_map(&self, columns: &mut [ColumnGuess], faults: &mut Faults) {
         let map = &self.options.map;
-        let headers = self.header.cells.join(", ");
+        let headers = self.header.row.cells.join(", ");
         let mut missing = |wanted: String| {
             faults.push(
                 self.fault(format!("a column `{wanted}`, as the column map says")).found(&headers),
@@ -222,6 +229,63 @@ impl Guesser<'_> {
         }
     }
 
+    /// The second column under a plant's name: as the map says, where the name reaches over it,
+    /// or where it stands without a header right behind and holds short cells.
+    fn take_pairs(&self, columns: &mut [ColumnGuess], faults: &mut Faults) {
+        let map = &self.options.map;
+        for (second, first) in &map.pairs {
+            let taxon = columns
+                .iter()
+                .find(|guess| {
+                    guess.meaning == Meaning::TaxonColumn && same_header(&guess.header, first)
+                })
+                .and_then(|guess| guess.taxon.clone());
+            let number = second.parse().ok().map(ColumnRef::Number);
+            let column = columns.iter_mut().find(|guess| {
+                same_header(&guess.header, second)
+                    || number.as_ref().is_some_and(|n| n.is(guess.index, &guess.header))
+            });
+            match (column, taxon) {
+                (Some(guess), Some(taxon)) => {
+                    (guess.meaning, guess.taxon) = (Meaning::Paired, Some(taxon));
+                }
+                (column, _) => {
+                    let missing = if column.is_none() { second } else { first };
+                    let expected = format!("a column `{missing}`, as the map's `[pairs]` says");
+                    faults.push(self.fault(expected).found(self.header.row.cells.join(", ")));
+                }
+            }
+        }
+        for index in 1..columns.len() {
+            let guess = &columns[index];
+            if guess.meaning != Meaning::Unknown || !guess.header.is_empty() {
+                continue;
+            }
+            let reached = self.header.continues.get(index).copied().flatten();
+            let before = &columns[reached.unwrap_or(index - 1)];
+            let meaning = match before.meaning {
+                Meaning::TaxonColumn if reached.is_some() || self.mostly_like_ratings(index) => {
+                    Meaning::Paired
+                }
+                Meaning::Ignored if reached.is_some() => Meaning::Ignored,
+                _ => continue,
+            };
+            (columns[index].taxon, columns[index].meaning) = (before.taxon.clone(), meaning);
+        }
+        if map.ignore_paired {
+            for guess in columns.iter_mut().filter(|guess| guess.meaning == Meaning::Paired) {
+                guess.meaning = Meaning::Ignored;
+            }
+        }
+    }
+
+    /// A few words among ratings are slips; many are another column.
+    fn mostly_like_ratings(&self, index: usize) -> bool {
+        let cells = || self.rows.iter().map(|row| row.cell(index)).filter(|cell| !cell.is_empty());
+        let short = cells().filter(|cell| cell.chars().count() <= 4).count();
+        short > 0 && short * 10 >= cells().count() * 9
+    }
+
     /// A rating is short.
     fn cells_like_ratings(&self, index: usize) -> bool {
         self.rows.iter().all(|row| row.cell(index).chars().count() <= 4)
@@ -231,7 +295,7 @@ impl Guesser<'_> {
         let has = |meaning| columns.iter().any(|guess| guess.meaning == meaning);
         let placed =
             has(Meaning::Latitude) && has(Meaning::Longitude) || has(Meaning::X) && has(Meaning::Y);
-        let headers = self.header.cells.join(", ");
+        let headers = self.header.row.cells.join(", ");
         if !has(Meaning::Site) && !placed {
             faults.push(
                 self.fault("a column with the code of the site, or columns with its position")

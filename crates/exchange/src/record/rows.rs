@@ -1,6 +1,7 @@
 //! The cells of each row.
 
-use super::{CellReading, RecordRow, TaxonCell};
+use super::header::typed_before_date;
+use super::{CellReading, PairedCell, RecordRow, TaxonCell};
 use crate::cells::{
     Axis, DateOrder, DateReading, DepthCell, is_blank_word, parse_degrees, parse_depth, read_date,
     read_time,
@@ -39,10 +40,8 @@ impl RowReader<'_> {
         expected: impl Into<String>,
     ) -> &mut Fault {
         let cell = row.cell(column.index);
-        let fault = Fault::file(&self.table.file, expected)
-            .at(row.number)
-            .field(&column.header)
-            .found(cell);
+        let fault =
+            Fault::file(&self.table.file, expected).at(row.number).field(column.name()).found(cell);
         self.faults.0.push(fault);
         let last = self.faults.0.len() - 1;
         &mut self.faults.0[last]
@@ -95,6 +94,12 @@ impl RowReader<'_> {
 
     fn cell(&mut self, row: &Row, column: &ColumnGuess, cell: &str, read: &mut RecordRow) {
         let text = || Some(cell.to_owned());
+        if self.is_unusable(row, column, cell) {
+            if column.meaning == Meaning::Site {
+                read.site = text();
+            }
+            return;
+        }
         match column.meaning {
             Meaning::Site => read.site = text(),
             Meaning::Sediment => read.sediment = text(),
@@ -140,9 +145,64 @@ impl RowReader<'_> {
                 raw: cell.to_owned(),
                 reading: CellReading::of(cell),
             }),
+            Meaning::Paired => read.paired.push(PairedCell {
+                column: column.index,
+                name: column.taxon.clone().unwrap_or_else(|| column.header.clone()),
+                raw: cell.to_owned(),
+            }),
             Meaning::Ignored => {}
             Meaning::Unknown => read.other.push((column.index, cell.to_owned())),
         }
+    }
+
+    /// Failed formulas, formulas nobody worked out, and ratings or codes that became dates; each
+    /// is told.
+    fn is_unusable(&mut self, row: &Row, column: &ColumnGuess, cell: &str) -> bool {
+        const FAILED: [&str; 7] =
+            ["#DIV/0!", "#REF!", "#VALUE!", "#NAME?", "#NUM!", "#NULL!", "#DATA!"];
+        let rating =
+            matches!(column.meaning, Meaning::TaxonColumn | Meaning::Rating | Meaning::TotalRating);
+        let code = self.table.sheet.is_some() && column.meaning == Meaning::Site;
+        if matches!(column.meaning, Meaning::Ignored | Meaning::Unknown | Meaning::Comment) {
+            return false;
+        }
+        let workbook = self.table.sheet.is_some();
+        if (workbook || rating) && FAILED.contains(&cell) || rating && cell == "#N/A" {
+            self.fault(row, column, "a value; the formula in this cell failed").hint =
+                Some("mend the formula in the spreadsheet, or clear the cell, and save".to_owned());
+            return true;
+        }
+        if workbook && cell.starts_with('=') {
+            self.fault(
+                row,
+                column,
+                "a value; this formula stands there as text or has no saved result",
+            )
+            .hint = Some(
+                "type the value over the formula, or open the file in a spreadsheet program and \
+                 save it there"
+                    .to_owned(),
+            );
+            return true;
+        }
+        if (rating || code)
+            && let Some((month_first, day_first)) = typed_before_date(cell)
+        {
+            let (what, example) =
+                if code { ("the code of a site", "the code") } else { ("a rating", "the rating") };
+            let either = if month_first == day_first {
+                format!("`{month_first}`")
+            } else {
+                format!("`{month_first}`, or of `{day_first}` where the day comes first")
+            };
+            let expected = format!("{what}; a spreadsheet has made this day of {either}");
+            self.fault(row, column, expected).hint = Some(format!(
+                "format the cell as text and type {example} again, or say what it is in the \
+                 column map: a line `[read_as]`, under it `\"{cell}\" = \"…\"`"
+            ));
+            return true;
+        }
+        false
     }
 
     fn number(&mut self, row: &Row, column: &ColumnGuess, example: &str) -> Option<f64> {

@@ -46,8 +46,8 @@ const PLANTS: &[Habit] = &[
     habit("Potamogeton robbinsii", 9.5, 3.5, -0.3, 1.4, 1.3),
     Habit {
         years: [-3.2, 0.5, 0.2],
-        treated: -3.4,
-        ..habit("Myriophyllum spicatum", 8.0, 4.0, -0.5, 1.6, 1.6)
+        treated: -5.5,
+        ..habit("Myriophyllum spicatum", 8.0, 4.5, 0.4, 1.3, 1.6)
     },
     habit("Nymphaea odorata", 3.0, 1.6, 0.6, 1.4, 1.3),
     habit("Heteranthera dubia", 6.5, 3.0, -0.6, 1.1, 0.8),

@@ -102,6 +102,17 @@ pub enum SolarError {
 /// Meeus (1998), Astronomical Algorithms, 2nd ed., chapters 25 (solar coordinates) and 28 (equation of time);
 /// NOAA Global Monitoring Laboratory, Solar Calculation Details. The coefficients are from memory and held by
 /// Meeus's worked examples 25.a and 28.a and by almanac tables in the tests.
+/// # Examples
+/// 60° N on the meridian of Greenwich, longest day of 2019 (US Naval Observatory: 02:36 to 21:28):
+/// ```
+/// use jiff::civil::date;
+/// use sampling::solar::{Daylight, daylight};
+///
+/// let place = units::LonLat::new(0.0, 60.0)?;
+/// let Daylight::RisesAndSets { rise, set, .. } = daylight(date(2019, 6, 21), place, 0)? else { panic!() };
+/// assert_eq!((rise.hour(), set.hour()), (2, 21));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn daylight(date: Date, place: LonLat, offset_minutes: i32) -> Result<Daylight, SolarError> {
     if !(1800..=2200).contains(&date.year()) {
         return Err(SolarError::Year { year: date.year() });

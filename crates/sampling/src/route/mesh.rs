@@ -1,11 +1,16 @@
 use super::RouteError;
+use geo::bool_ops::FillRule;
 use geo::kernels::{Kernel, Orientation, RobustKernel};
-use geo::{Area, BooleanOps};
+use geo::orient::Direction;
+use geo::{Area, BooleanOps, Euclidean, Length, Orient};
 use geo_types::{Coord, LineString, MultiPolygon};
 use rstar::primitives::{GeomWithData, Rectangle};
 use rstar::{AABB, RTree};
 use spade::{ConstrainedDelaunayTriangulation, Point2, Triangulation as _};
 use std::collections::HashMap;
+
+/// Mean width in metres below which a piece of water is an artefact.
+const NARROWEST: f64 = 0.1;
 
 /// No triangle, no corner.
 pub(crate) const NONE: u32 = u32::MAX;
@@ -69,7 +74,9 @@ impl Mesh {
             return Ok(mesh);
         }
         // rings that cross or share edges: join them into clean ones and try once more
-        let clean = geo::unary_union(water.iter());
+        let clean = water
+            .orient(Direction::Default)
+            .union_with_fill_rule(&MultiPolygon(Vec::new()), FillRule::NonZero);
         Self::cut(&clean).ok_or(RouteError::TangledShore)
     }
 
@@ -307,10 +314,24 @@ fn fans(
     (fan_of, fans)
 }
 
-/// Water less the places to keep out of.
+/// Water less the places to keep out of, in one operation: all rings are then rounded to one and the same fine
+/// grid, so that shallows along the shore leave no film of water between them and the shore line. Pieces narrower than
+/// a hand, which rounding may still leave, are no water for a boat.
 pub(crate) fn open_water(
     lake: &MultiPolygon<f64>,
     keep_out: &[&MultiPolygon<f64>],
 ) -> MultiPolygon<f64> {
-    keep_out.iter().fold(lake.clone(), |water, area| water.difference(*area))
+    let areas: MultiPolygon<f64> = keep_out.iter().flat_map(|area| area.iter().cloned()).collect();
+    let (lake, areas) = (lake.orient(Direction::Default), areas.orient(Direction::Default));
+    // shores run one way, islands the other: areas that overlap count once
+    lake.difference_with_fill_rule(&areas, FillRule::NonZero)
+        .into_iter()
+        .filter(|piece| {
+            let shore: f64 = std::iter::once(piece.exterior())
+                .chain(piece.interiors())
+                .map(|ring| Euclidean.length(ring))
+                .sum();
+            2.0 * piece.unsigned_area() > NARROWEST * shore
+        })
+        .collect()
 }

@@ -88,6 +88,23 @@ impl WaterPoint {
 /// # References
 /// Lozano-Pérez and Wesley (1979), Communications of the ACM 22: 560–570 (visibility graph); de Berg, Cheong, van Kreveld,
 /// Overmars (2008), Computational Geometry, 3rd ed., chapter 15; Dijkstra (1959), Numerische Mathematik 1: 269–271.
+/// # Examples
+/// Round a square island of 20 m in the middle of a pond, from one side to the other:
+/// ```
+/// use geo_types::{Coord, polygon};
+/// use sampling::route::WaterDistance;
+///
+/// let pond = polygon!(
+///     exterior: [(x: 0.0, y: 0.0), (x: 100.0, y: 0.0), (x: 100.0, y: 100.0), (x: 0.0, y: 100.0)],
+///     interiors: [[(x: 40.0, y: 40.0), (x: 60.0, y: 40.0), (x: 60.0, y: 60.0), (x: 40.0, y: 60.0)]],
+/// );
+/// let water = WaterDistance::new(&pond.into(), &[])?;
+/// let points = [(10.0, 50.0), (90.0, 50.0)].map(|(x, y)| water.place(Coord { x, y }));
+/// let way = water.matrix(&points).get(0, 1).unwrap();
+/// // 30 m along and 10 m across to the first corner, 20 m along the island, and the same again
+/// assert!((way.metres() - (2.0 * 1_000f64.sqrt() + 20.0)).abs() < 1e-9);
+/// # Ok::<(), sampling::route::RouteError>(())
+/// ```
 #[derive(Debug, Clone)]
 pub struct WaterDistance {
     mesh: Mesh,

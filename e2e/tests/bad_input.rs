@@ -196,7 +196,7 @@ fn records_with_a_slip_are_refused_with_row_field_and_value() {
             "r.csv",
             file("1,2026-07-14,45.002,-89.998,400,coontail,2\n"),
             RECORD,
-            &["row 2", "depth", "400", "20.0 ft"],
+            &["row 2", "depth", "400", "19.6 ft"],
         ),
         case(
             "another year",

@@ -65,8 +65,13 @@ impl std::error::Error for Error {}
 
 impl From<exchange::Faults> for Error {
     fn from(faults: exchange::Faults) -> Self {
-        // the faults print their own hints
-        Self::input(faults.to_string())
+        let text = faults.to_string();
+        // the faults print their own hints, where they have any
+        if text.contains("\nhint: ") {
+            Self::input(text)
+        } else {
+            Self::input(text).hint("correct the file and try again; nothing of it was stored")
+        }
     }
 }
 

@@ -1,6 +1,8 @@
 //! What a file really is, whatever its name says.
 
-use crate::fault::Fault;
+use crate::fault::{Fault, Faults};
+use crate::text::read_bytes;
+use std::path::Path;
 
 /// Kinds of file told apart by their content.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -42,6 +44,8 @@ pub enum FileKind {
     Xml,
     /// An SQLite database: a GeoPackage or a lake book.
     Sqlite,
+    /// A TIFF: a raster of depths (GeoTIFF) or a picture.
+    Tiff,
     /// A picture.
     Picture,
     /// A gzip-compressed file.
@@ -57,15 +61,17 @@ impl FileKind {
         if head.starts_with(b"PK\x03\x04") || head.starts_with(b"PK\x05\x06") {
             return zip_kind(bytes);
         }
-        let magics: [(&[u8], Self); 11] = [
+        let magics: [(&[u8], Self); 13] = [
             (b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1", Self::OldOffice),
             (b"%PDF", Self::Pdf),
             (b"SQLite format 3\0", Self::Sqlite),
             (b"\x1F\x8B", Self::Gzip),
             (b"\x89PNG", Self::Picture),
             (b"\xFF\xD8\xFF", Self::Picture),
-            (b"II*\0", Self::Picture),
-            (b"MM\0*", Self::Picture),
+            (b"II*\0", Self::Tiff),
+            (b"MM\0*", Self::Tiff),
+            (b"II+\0", Self::Tiff),
+            (b"MM\0+", Self::Tiff),
             (b"GIF8", Self::Picture),
             (b"RIFF", Self::Picture),
             (b"\xEF\xBB\xBF%PDF", Self::Pdf),
@@ -77,6 +83,14 @@ impl FileKind {
             return shape_kind(bytes);
         }
         text_kind(head)
+    }
+
+    /// Looks at the beginning of a file.
+    ///
+    /// # Errors
+    /// [`Faults`] when the file cannot be read.
+    pub fn of_file(path: &Path) -> Result<Self, Faults> {
+        Ok(Self::of(&read_bytes(path)?))
     }
 
     /// What it is, with its article.
@@ -100,6 +114,7 @@ impl FileKind {
             Self::Kml => "a KML file",
             Self::Xml => "an XML file",
             Self::Sqlite => "an SQLite database (GeoPackage)",
+            Self::Tiff => "a TIFF (a GeoTIFF raster or a picture)",
             Self::Picture => "a picture",
             Self::Gzip => "a gzip-compressed file",
             Self::Binary => "bytes that are not text",
@@ -135,6 +150,10 @@ impl FileKind {
                  attributes as CSV"
             }
             Self::ShapefileIndex | Self::Dbase => "give the .shp file of the same name",
+            Self::Tiff => {
+                "a GeoTIFF of depths or elevations is read as depths; a picture of a map can lie \
+                 under the lake as a background"
+            }
             Self::Picture | Self::Xml | Self::Binary | Self::Text => {
                 "save the data as CSV UTF-8 or GeoJSON and give that file"
             }

@@ -24,6 +24,7 @@ mod kml;
 pub mod kml_out;
 mod layer;
 mod points;
+pub mod raster;
 mod record;
 mod rings;
 mod shapefile;
@@ -39,6 +40,7 @@ pub use kind::FileKind;
 pub use layer::{
     DepthField, Feature, Layer, LayerCrs, ReadOptions, Skipped, Value, read_layer, read_layer_bytes,
 };
+pub use raster::{Raster, read_raster, read_raster_bytes};
 pub use record::{
     CellReading, PairedCell, RecordOptions, RecordRow, RecordTable, TaxonCell, read_record,
     read_record_bytes,

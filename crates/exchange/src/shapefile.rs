@@ -43,7 +43,7 @@ impl Parts {
     }
 }
 
-fn sibling(shp: &Path, ending: &str) -> Option<PathBuf> {
+pub(crate) fn sibling(shp: &Path, ending: &str) -> Option<PathBuf> {
     let plain = shp.with_extension(ending);
     if plain.is_file() {
         return Some(plain);

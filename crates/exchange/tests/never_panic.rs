@@ -3,18 +3,24 @@
 
 use exchange::{
     ColumnMap, FileKind, ReadOptions, RecordOptions, parse_depth, read_layer, read_layer_bytes,
-    read_record_bytes,
+    read_raster_bytes, read_record_bytes,
 };
 use proptest::prelude::*;
 use std::fs;
 use std::io::{Cursor, Read as _, Write as _};
 
+#[path = "made/tif.rs"]
+#[allow(dead_code, reason = "other tests need more of it")]
+mod tif;
 #[path = "made/xls.rs"]
 mod xls;
 
 fn read_as_everything(bytes: &[u8]) {
     let _ = FileKind::of(bytes);
     if let Err(faults) = read_layer_bytes("any", bytes, &ReadOptions::default()) {
+        assert!(!faults.0.is_empty() && !faults.to_string().is_empty());
+    }
+    if let Err(faults) = read_raster_bytes("any", bytes) {
         assert!(!faults.0.is_empty() && !faults.to_string().is_empty());
     }
     if let Err(faults) = read_record_bytes("any", bytes, &RecordOptions::default()) {
@@ -184,6 +190,19 @@ proptest! {
     #[test]
     fn hurt_old_workbooks(cuts in prop::collection::vec((any::<usize>(), any::<u8>()), 0..6), keep in prop::option::of(any::<usize>())) {
         read_as_everything(&hurt(xls_bytes(), &cuts, keep));
+    }
+
+    #[test]
+    fn hurt_rasters(
+        packed in any::<bool>(),
+        cuts in prop::collection::vec((any::<usize>(), any::<u8>()), 0..6),
+        keep in prop::option::of(any::<usize>()),
+    ) {
+        let compression =
+            if packed { tiff::encoder::Compression::Lzw } else { tiff::encoder::Compression::Uncompressed };
+        let geo = tif::Geo { compression, ..tif::Geo::utm() };
+        let bytes = tif::floats(3, 2, &[1.0, 2.0, 3.0, 4.0, 5.0, 6.0], &geo);
+        let _ = read_raster_bytes("any.tif", &hurt(bytes, &cuts, keep));
     }
 
     #[test]

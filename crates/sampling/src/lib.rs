@@ -10,6 +10,7 @@
 
 pub mod balance;
 pub mod design;
+pub mod effort;
 mod frame;
 pub mod layouts;
 mod pole;

@@ -233,7 +233,7 @@ fn a_belt_of_a_real_lake_is_cut_into_acres() {
     let pieces = layout
         .warnings
         .iter()
-        .filter(|w| matches!(w, sampling::layouts::Warning::PartInPieces { .. }))
+        .filter(|w| matches!(w, Warning::PartInPieces { .. }))
         .count();
     println!("{} acres in {:?}, {pieces} in pieces", layout.parts.len(), start.elapsed());
     assert!((total(&layout) / total_area - 1.0).abs() < 1e-9);

@@ -1,4 +1,4 @@
-//! Layouts: ways to turn a [`Frame`](crate::Frame) into numbered sites.
+//! Layouts: ways to turn a [`Frame`] into numbered sites.
 //!
 //! | layout | for |
 //! |---|---|

@@ -58,9 +58,9 @@ const MOST_SITES: usize = 1_000_000;
 /// [`Region`](crate::Region): west and south shores are in, east and north shores out.
 ///
 /// # Formula
-/// With spacing `s` and water of area `A` a grid with random origin has `A / s²` points on average.
-/// Every point stands for `s²`. The inclusion probability stored with a random origin is 1 for each
-/// square of the grid, so it is left empty: all places have one chance.
+/// With spacing `s` and water of area `A` a grid with random origin has `A / s²` points on average,
+/// every place with the same chance; each point stands for `s²`, so no inclusion probability is
+/// stored.
 /// By number: of spacings from half to twice `√(A / n)` the one whose count is nearest to `n`.
 /// # Errors
 /// A spacing out of range or larger than the lake, more points than the water can hold, depth limits
@@ -125,8 +125,7 @@ pub fn point_grid(frame: &Frame<'_>, grid: &PointGrid) -> Result<Layout, LayoutE
 /// A grid whose squares are divided inside some areas: treatment areas, water near a launch.
 ///
 /// The fine grid holds the points of the plain one, so the places of a whole-lake survey stay the
-/// same and the areas get `divisor`² times as many. The zone of a fine point still stands for
-/// `(s / divisor)²`, so pool frequencies by area, not by counting points.
+/// same and the areas get `divisor`² times as many. A fine point stands for `(s / divisor)²` only: pool frequencies by area, not by counting points.
 ///
 /// # Errors
 /// As [`point_grid`]; a divisor outside 2..=20; no area; areas without any water.

@@ -15,8 +15,10 @@ mod sampled;
 pub mod stats;
 #[cfg(test)]
 mod testing;
+pub mod trend;
 
 pub use compare::Comparison;
 pub use efficacy::Efficacy;
 pub use frequency::Frequency;
 pub use one::SurveyFindings;
+pub use trend::Trend;

@@ -1,14 +1,17 @@
 use super::pairing::Compared;
 use crate::Frequency;
 use crate::sampled::{Sampled, SampledSite};
+use crate::stats::ordinal::{cliff_delta, rank_biserial};
 use crate::stats::paired::{self, PairedSites};
 use crate::stats::power::{
     Detectable, Goal, detectable_on_different_sites, detectable_on_same_sites,
 };
 use crate::stats::wilcoxon::{NullDistribution, SignedRank, ZeroRule, signed_rank};
-use crate::stats::{Alternative, Confidence, Continuity, fisher, mcnemar, two_proportions};
+use crate::stats::{
+    Alternative, Confidence, Continuity, Estimate, fisher, mcnemar, two_proportions,
+};
 use std::collections::{BTreeMap, HashMap, HashSet};
-use survey::{SurveyRecord, Taxon, TaxonId};
+use survey::{Code, SurveyRecord, Taxon, TaxonId};
 
 /// Level at which a change is called one.
 pub(crate) const LEVEL: f64 = 0.05;
@@ -46,21 +49,60 @@ pub struct TaxonChange {
     pub taxon: Taxon,
     /// In frequency.
     pub change: Change,
-    /// In rating; only for the same sites rated on the same scale of several steps.
+    /// In rating; only where both surveys used one scale of several steps.
     pub rating: Option<RatingChange>,
+    /// Which sites gained it, lost it and kept it, for a map; none when the sites are different ones.
+    pub places: Option<SiteLists>,
 }
 
-/// Change of a taxon's rating at the same sites, sites without it rated zero.
+/// Sites by what became of a plant there.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct SiteLists {
+    /// Found the second time only.
+    pub gained: Vec<Code>,
+    /// Found the first time only.
+    pub lost: Vec<Code>,
+    /// Found both times.
+    pub kept: Vec<Code>,
+}
+
+/// Change of a taxon's rating, sites without it rated zero.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RatingChange {
-    /// Pairs rated both times.
+    /// Pairs rated both times; zero when the sites are different ones.
     pub pairs: usize,
     /// Mean earlier.
     pub mean_from: f64,
     /// Mean later.
     pub mean_to: f64,
-    /// Wilcoxon's signed-rank test, unchanged sites by Pratt's rule; none when none changed.
+    /// Wilcoxon's signed-rank test, unchanged sites by Pratt's rule; none when none changed or the
+    /// sites are different ones.
     pub test: Option<SignedRank>,
+    /// How far apart the ratings are, without taking steps for amounts.
+    pub effect: Option<OrdinalEffect>,
+    /// Sites by step, zero first.
+    pub steps: Vec<RatingShift>,
+}
+
+/// An effect on ratings between −1 and 1, 0 for none.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum OrdinalEffect {
+    /// Same sites: share of the ranks that rose less the share that fell (Kerby 2014).
+    RankBiserial(f64),
+    /// Different sites: chance that a later site is rated higher less the chance that it is rated
+    /// lower, Cliff's delta.
+    CliffDelta(Estimate),
+}
+
+/// Sites with one rating in both surveys.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RatingShift {
+    /// Code of the step; empty for sites without the plant where the scale has no zero.
+    pub code: String,
+    /// Earlier.
+    pub from: usize,
+    /// Later.
+    pub to: usize,
 }
 
 /// A difference of frequencies with its 95 % interval.
@@ -277,7 +319,8 @@ pub(crate) fn taxa(
             let rating = (rateable && change.p.is_some())
                 .then(|| rating_change(from, to, compared, (here, there)))
                 .flatten();
-            Some(TaxonChange { taxon: taxon.clone(), change, rating })
+            let places = change.p.and_then(|_| site_lists(compared, on(here), on(there)));
+            Some(TaxonChange { taxon: taxon.clone(), change, rating, places })
         })
         .collect()
 }
@@ -313,29 +356,87 @@ fn rating_change(
     compared: &Compared<'_, '_>,
     places: (Option<usize>, Option<usize>),
 ) -> Option<RatingChange> {
-    let Compared::Paired(pairs) = compared else { return None };
-    let rated: Vec<(f64, f64)> = pairs
-        .iter()
-        .filter_map(|(one, other)| {
-            Some((rating_at(from, one, places.0)?, rating_at(to, other, places.1)?))
-        })
-        .collect();
-    if rated.is_empty() {
+    let (earlier, later, paired): (Vec<f64>, Vec<f64>, bool) = match compared {
+        Compared::Paired(pairs) => {
+            let rated = pairs.iter().filter_map(|(one, other)| {
+                Some((rating_at(from, one, places.0)?, rating_at(to, other, places.1)?))
+            });
+            let (earlier, later) = rated.unzip();
+            (earlier, later, true)
+        }
+        Compared::Independent(one, other) => (
+            one.iter().filter_map(|site| rating_at(from, site, places.0)).collect(),
+            other.iter().filter_map(|site| rating_at(to, site, places.1)).collect(),
+            false,
+        ),
+    };
+    if earlier.is_empty() || later.is_empty() {
         return None;
     }
-    let differences: Vec<f64> = rated.iter().map(|(one, other)| other - one).collect();
-    let mean =
-        |pick: fn(&(f64, f64)) -> f64| rated.iter().map(pick).sum::<f64>() / rated.len() as f64;
+    let mean = |values: &[f64]| values.iter().sum::<f64>() / values.len() as f64;
+    let test = if paired {
+        let differences: Vec<f64> = earlier.iter().zip(&later).map(|(b, a)| a - b).collect();
+        let how = NullDistribution::BySize;
+        signed_rank(&differences, ZeroRule::Pratt, Alternative::TwoSided, how).ok()
+    } else {
+        None
+    };
+    let effect = if paired {
+        test.as_ref().map(|test| OrdinalEffect::RankBiserial(rank_biserial(test)))
+    } else {
+        cliff_delta(&earlier, &later).map(OrdinalEffect::CliffDelta)
+    };
     Some(RatingChange {
-        pairs: rated.len(),
-        mean_from: mean(|(one, _)| *one),
-        mean_to: mean(|(_, other)| *other),
-        test: signed_rank(
-            &differences,
-            ZeroRule::Pratt,
-            Alternative::TwoSided,
-            NullDistribution::BySize,
-        )
-        .ok(),
+        pairs: if paired { earlier.len() } else { 0 },
+        mean_from: mean(&earlier),
+        mean_to: mean(&later),
+        test,
+        effect,
+        steps: rating_shifts(from, &earlier, &later),
     })
+}
+
+/// Sites by the number of the step, steps that share a number together under the first code.
+fn rating_shifts(record: &SurveyRecord, earlier: &[f64], later: &[f64]) -> Vec<RatingShift> {
+    let zero = record.scale.zero().and_then(|zero| record.scale.step_of(zero));
+    let mut steps = vec![(0, zero.map_or_else(String::new, |step| step.code.clone()))];
+    for step in &record.scale.steps {
+        if let Some(value) = step.value
+            && steps.iter().all(|(known, _)| *known != value)
+        {
+            steps.push((value, step.code.clone()));
+        }
+    }
+    let count = |values: &[f64], step: u8| {
+        values.iter().filter(|value| (**value - f64::from(step)).abs() < 1e-9).count()
+    };
+    steps
+        .into_iter()
+        .map(|(value, code)| RatingShift {
+            code,
+            from: count(earlier, value),
+            to: count(later, value),
+        })
+        .collect()
+}
+
+/// Sites by what became of a property there.
+pub(crate) fn site_lists(
+    compared: &Compared<'_, '_>,
+    earlier: impl Fn(&SampledSite<'_>) -> bool,
+    later: impl Fn(&SampledSite<'_>) -> bool,
+) -> Option<SiteLists> {
+    let Compared::Paired(pairs) = compared else { return None };
+    let mut lists = SiteLists::default();
+    for (one, other) in pairs {
+        let Some(site) = other.site else { continue };
+        let list = match (earlier(one), later(other)) {
+            (true, true) => &mut lists.kept,
+            (true, false) => &mut lists.lost,
+            (false, true) => &mut lists.gained,
+            (false, false) => continue,
+        };
+        list.push(site.code.clone());
+    }
+    Some(lists)
 }

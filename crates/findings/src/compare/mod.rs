@@ -1,16 +1,26 @@
 //! Two surveys side by side: what restricts the comparison, then what changed.
 
 pub(crate) mod change;
+mod community;
+mod noise;
 pub(crate) mod pairing;
+mod richness;
 pub(crate) mod warning;
 
-pub use change::{Change, Difference, RatingChange, TaxonChange, Test, Verdict, Withheld};
+pub use change::{
+    Change, Difference, OrdinalEffect, RatingChange, RatingShift, SiteLists, TaxonChange, Test,
+    Verdict, Withheld,
+};
+pub use community::{Community, CommunityOptions, community};
+pub use noise::{NOISE_SOURCE, NoiseBand, NoiseMeasure};
+pub use richness::{RichnessChange, RichnessSide};
 pub use warning::Warning;
 
 use crate::sampled::Sampled;
 use crate::stats::adjust::{Adjustment, adjust};
 use jiff::civil::Date;
-use survey::{SurveyId, SurveyRecord};
+use std::collections::{BTreeSet, HashSet};
+use survey::{Code, SiteId, SurveyId, SurveyRecord};
 use units::Metres;
 
 /// What two surveys say about change.
@@ -32,8 +42,14 @@ pub struct Comparison {
     pub shared_depth: Option<Metres>,
     /// Sites with any plant.
     pub any: Change,
+    /// Sites that gained, lost and kept plants, for a map; none when the sites are different ones.
+    pub any_places: Option<SiteLists>,
     /// Taxa found on the rake in either survey, commonest first.
     pub taxa: Vec<TaxonChange>,
+    /// Richness on equal effort; none when a survey has fewer than two sites or no named plants.
+    pub richness: Option<RichnessChange>,
+    /// Changes beside what season and sampling do anyway.
+    pub noise: Vec<NoiseBand>,
 }
 
 /// One side of a comparison.
@@ -111,9 +127,38 @@ impl Comparison {
             design: sites.compared.design(),
             shared_depth: sites.shared_depth,
             any,
+            any_places: change::site_lists(&sites.compared, |site| site.plants, |site| site.plants),
             taxa,
+            richness: RichnessChange::of(from, to, &sites.compared),
+            noise: noise::bands(from, to, &sites.compared),
         }
     }
+
+    /// The same zone by zone, for zones that both plans have, in the order of their codes. Each
+    /// adjusts its own p values.
+    pub fn by_zone(from: &SurveyRecord, to: &SurveyRecord) -> Vec<(Code, Self)> {
+        let zones = |record: &SurveyRecord| -> BTreeSet<Code> {
+            record.sites.iter().filter_map(|site| site.zone.clone()).collect()
+        };
+        zones(from)
+            .intersection(&zones(to))
+            .map(|zone| (zone.clone(), Self::of(&within(from, zone), &within(to, zone))))
+            .collect()
+    }
+}
+
+/// A record with the sites of one zone only.
+fn within(record: &SurveyRecord, zone: &Code) -> SurveyRecord {
+    let inside: HashSet<SiteId> = record
+        .sites
+        .iter()
+        .filter(|site| site.zone.as_ref() == Some(zone))
+        .map(|site| site.id)
+        .collect();
+    let mut part = record.clone();
+    part.sites.retain(|site| inside.contains(&site.id));
+    part.visits.retain(|visit| inside.contains(&visit.site));
+    part
 }
 
 /// Benjamini–Hochberg over all taxa that were tested; the verdict follows the adjusted value.
@@ -129,5 +174,7 @@ fn adjust_for_number(taxa: &mut [TaxonChange]) {
     }
 }
 
+#[cfg(test)]
+mod community_tests;
 #[cfg(test)]
 mod tests;

@@ -1,7 +1,7 @@
 use super::TaxonFindings;
 use crate::sampled::SampledSite;
 use crate::stats::Confidence;
-use crate::stats::accumulation::{Accumulation, accumulation_curve, coverage};
+use crate::stats::accumulation::{Accumulation, accumulation_curve, coverage, extrapolate};
 use crate::stats::diversity::{LogBase, Shares};
 use crate::stats::floristic::{FloristicQuality, floristic_quality};
 use crate::stats::richness::{
@@ -36,6 +36,8 @@ pub struct EstimatedRichness {
     pub coverage: f64,
     /// Species expected at 1, 2, … sites.
     pub accumulation: Vec<Accumulation>,
+    /// Species expected at twice the sites, the farthest extrapolation worth reading.
+    pub at_twice_the_sites: f64,
 }
 
 /// Diversity from relative frequencies.
@@ -105,6 +107,7 @@ pub(super) fn estimated_richness(
         bootstrap: incidence.bootstrap().ok()?,
         coverage: coverage(frequencies).ok()?,
         accumulation: accumulation_curve(frequencies, level).ok()?,
+        at_twice_the_sites: extrapolate(frequencies, frequencies.sites()).ok()?,
     })
 }
 
@@ -121,6 +124,18 @@ pub(super) fn diversity(taxa: &[TaxonFindings]) -> Option<Diversity> {
         shannon: shares.shannon(LogBase::Natural),
         evenness: shares.evenness().ok(),
     })
+}
+
+/// Running sum of relative frequencies, commonest first.
+pub(super) fn dominance(taxa: &[TaxonFindings]) -> Vec<f64> {
+    let mut sum = 0.0;
+    let shares = taxa.iter().filter_map(|one| one.relative_frequency).filter(|share| *share > 0.0);
+    shares
+        .map(|share| {
+            sum += share;
+            sum
+        })
+        .collect()
 }
 
 pub(super) fn floristic(taxa: &[TaxonFindings]) -> Result<FloristicFindings, NoFloristic> {

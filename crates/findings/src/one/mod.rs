@@ -1,14 +1,18 @@
 //! What one survey says.
 
+mod chance;
 mod community;
+mod group;
 mod note;
 mod rating;
 mod taxa;
 
+pub use chance::{DesignFindings, TaxonDetection, design_weighted, detection};
 pub use community::{Diversity, EstimatedRichness, FloristicFindings, RichnessCounts};
+pub use group::{GroupFindings, GroupKey, GroupTaxon, by_depth, by_stratum, by_zone};
 pub use note::Note;
 pub use rating::{RatingCount, RatingSummary};
-pub use taxa::{DepthCount, TaxonFindings, TaxonFrequency};
+pub use taxa::{DepthCount, DepthQuartiles, TaxonFindings, TaxonFrequency};
 
 use crate::Frequency;
 use crate::sampled::{Sampled, SampledSite};
@@ -61,6 +65,9 @@ pub struct SurveyFindings {
     pub estimated_richness: Option<EstimatedRichness>,
     /// Diversity from relative frequencies; none without named plants on the rake.
     pub diversity: Option<Diversity>,
+    /// Share of all occurrences of plants that belong to the 1, 2, 3 … commonest: how far a few
+    /// plants dominate.
+    pub dominance: Vec<f64>,
     /// Floristic quality; none without a native species that has a coefficient.
     pub floristic_quality: Option<FloristicFindings>,
     /// Taxa found in any way, commonest first.
@@ -68,6 +75,14 @@ pub struct SurveyFindings {
     /// A taxon found nowhere may still stand at this share of sites (one-sided 95 %), perfect
     /// detection assumed; none when no site was sampled.
     pub missed_at_most: Option<f64>,
+    /// The same by zone, zones by code; sites in no zone come last.
+    pub by_zone: Vec<GroupFindings>,
+    /// The same by step of depth; sites without a depth come last.
+    pub by_depth: Vec<GroupFindings>,
+    /// Occupancy and detection from repeated throws, for every taxon on the rake.
+    pub detection: Vec<TaxonDetection>,
+    /// Frequencies with the weights of the layout; none unless the plan has inclusion probabilities.
+    pub design: Option<DesignFindings>,
     /// What a reader must know first.
     pub notes: Vec<Note>,
 }
@@ -183,10 +198,15 @@ impl SurveyFindings {
                 community::estimated_richness(record, sites)
             },
             diversity: community::diversity(&taxa),
+            dominance: community::dominance(&taxa),
             floristic_quality: floristic.as_ref().ok().cloned(),
             taxa,
             missed_at_most: (!sites.is_empty())
                 .then(|| upper_bound_after_blanks(sites.len() as u64, Confidence::NINETY_FIVE)),
+            by_zone: by_zone(record, &[]),
+            by_depth: by_depth(record, options.depth_step),
+            detection: detection(record),
+            design: design_weighted(record).ok(),
             notes: Vec::new(),
         };
         findings.notes = note::notes(record, &sampled, &findings, floristic.err());
@@ -214,5 +234,7 @@ fn mean(counts: impl Iterator<Item = usize>) -> Option<SiteMean> {
     (sites > 0).then(|| SiteMean { mean: sum as f64 / sites as f64, sites })
 }
 
+#[cfg(test)]
+mod group_tests;
 #[cfg(test)]
 mod tests;

@@ -1,6 +1,7 @@
 use super::RatingSummary;
 use crate::Frequency;
 use crate::sampled::{Sampled, SampledSite};
+use crate::stats::quantile::quantile;
 use std::collections::HashSet;
 use survey::{HowSeen, Rating, SiteResult, SurveyRecord, Taxon, TaxonId};
 use units::Metres;
@@ -28,8 +29,47 @@ pub struct TaxonFindings {
     pub rating: RatingSummary,
     /// Greatest measured depth on the rake.
     pub max_depth: Option<Metres>,
+    /// Depths on the rake in quarters; none without a measured depth.
+    pub depth_quartiles: Option<DepthQuartiles>,
     /// Sites by depth, from the shore to the deepest sampled site.
     pub depths: Vec<DepthCount>,
+}
+
+/// Depths in quarters of the sites, those without a depth left out.
+///
+/// # Formula
+/// Linear interpolation between the depths in order: type 7 of Hyndman & Fan (1996), The American
+/// Statistician 50: 361–365.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DepthQuartiles {
+    /// Shallowest.
+    pub least: Metres,
+    /// A quarter of the sites is no deeper.
+    pub lower: Metres,
+    /// Half of them.
+    pub median: Metres,
+    /// Three quarters.
+    pub upper: Metres,
+    /// Deepest.
+    pub greatest: Metres,
+    /// Sites with a measured depth.
+    pub sites: usize,
+}
+
+impl DepthQuartiles {
+    fn of(depths: impl Iterator<Item = Metres>) -> Option<Self> {
+        let mut depths: Vec<f64> = depths.map(Metres::metres).collect();
+        depths.sort_by(f64::total_cmp);
+        let at = |q: f64| quantile(&depths, q).map(Metres::new);
+        Some(Self {
+            least: at(0.0)?,
+            lower: at(0.25)?,
+            median: at(0.5)?,
+            upper: at(0.75)?,
+            greatest: at(1.0)?,
+            sites: depths.len(),
+        })
+    }
 }
 
 /// Frequency over three denominators.
@@ -114,6 +154,7 @@ pub(super) fn taxa(
                 relative_frequency: (taxon.is_plant() && occurrences > 0)
                     .then(|| found as f64 / occurrences as f64),
                 max_depth: depths().reduce(Metres::max),
+                depth_quartiles: DepthQuartiles::of(depths()),
                 depths: ladder.count(depths()),
                 rating: RatingSummary::of(record, tally.ratings.into_iter()),
                 taxon: taxon.clone(),
@@ -152,13 +193,13 @@ fn on_shore(record: &SurveyRecord) -> HashSet<TaxonId> {
 }
 
 /// Equal steps of depth from the surface to the deepest sampled site.
-struct DepthLadder {
+pub(super) struct DepthLadder {
     step: f64,
     sampled: Vec<usize>,
 }
 
 impl DepthLadder {
-    fn over(sites: &[SampledSite<'_>], step: Metres) -> Self {
+    pub(super) fn over(sites: &[SampledSite<'_>], step: Metres) -> Self {
         let deepest = sites.iter().filter_map(|site| site.depth).reduce(Metres::max);
         let mut ladder = Self { step: step.metres(), sampled: Vec::new() };
         let Some(deepest) = deepest else { return ladder };
@@ -181,21 +222,22 @@ impl DepthLadder {
     }
 
     /// A depth that is a whole number of steps but for rounding belongs to the deeper step.
-    fn rung(&self, depth: Metres) -> usize {
+    pub(super) fn rung(&self, depth: Metres) -> usize {
         (depth.metres() / self.step + 1e-9).floor().max(0.0) as usize
+    }
+
+    /// Both ends of every step.
+    pub(super) fn steps(&self) -> impl Iterator<Item = (Metres, Metres)> {
+        let end = |rung: usize| Metres::new(rung as f64 * self.step);
+        (0..self.sampled.len()).map(move |rung| (end(rung), end(rung + 1)))
     }
 
     fn count(&self, found: impl Iterator<Item = Metres>) -> Vec<DepthCount> {
         let mut counts: Vec<DepthCount> = self
             .sampled
             .iter()
-            .enumerate()
-            .map(|(rung, sampled)| DepthCount {
-                from: Metres::new(rung as f64 * self.step),
-                to: Metres::new((rung + 1) as f64 * self.step),
-                sampled: *sampled,
-                found: 0,
-            })
+            .zip(self.steps())
+            .map(|(sampled, (from, to))| DepthCount { from, to, sampled: *sampled, found: 0 })
             .collect();
         for depth in found {
             counts[self.rung(depth)].found += 1;

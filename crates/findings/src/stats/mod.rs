@@ -10,19 +10,30 @@
 //! | how many kinds, how evenly? | [`diversity`], [`richness`], [`accumulation`] |
 //! | how good a flora? | [`floristic`] |
 //! | did two people rate alike? | [`kappa`] |
+//! | how common, with unequal chances of being chosen? | [`design`] |
+//! | how common, counting what throws miss? | [`occupancy`] |
+//! | are two communities alike? | [`community`] |
+//! | how far apart are two sets of ratings? | [`ordinal`] |
+//! | is there a trend? | [`logistic`], [`mann_kendall`] |
 //! | how much did a treatment take away? | [`percent_control`], [`baci`] |
 
 pub mod accumulation;
 pub mod adjust;
 pub mod baci;
+pub mod community;
+pub mod design;
 pub mod detection;
-mod distribution;
+pub(crate) mod distribution;
 pub mod diversity;
 pub mod fisher;
 pub mod floristic;
 pub mod interval;
 pub mod kappa;
+pub mod logistic;
+pub mod mann_kendall;
 pub mod mcnemar;
+pub mod occupancy;
+pub mod ordinal;
 pub mod paired;
 pub mod percent_control;
 pub mod power;

@@ -1,0 +1,404 @@
+//! Did a plant become commoner or rarer over the years?
+
+use crate::Frequency;
+use crate::compare::change::{LEVEL, has};
+use crate::compare::warning::middle_day;
+use crate::sampled::{Sampled, SampledSite};
+use crate::stats::distribution::{student_two_sided, student_two_tails};
+use crate::stats::logistic::{Group, LogisticError, fit};
+use crate::stats::mann_kendall::{MannKendall, MannKendallError, mann_kendall};
+use crate::stats::power::Goal;
+use crate::stats::{Confidence, Estimate};
+use jiff::civil::Date;
+use survey::{SurveyId, SurveyRecord, TaxonId};
+use thiserror::Error;
+use units::Metres;
+
+/// What several surveys say of one plant, or of all plants together, over the years.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Trend {
+    /// The plant; none for any plant.
+    pub taxon: Option<TaxonId>,
+    /// What it is called.
+    pub name: String,
+    /// Every survey, the earliest first, those without a date last.
+    pub surveys: Vec<TrendPoint>,
+    /// Where scale or method changed: surveys on both sides are not compared with each other.
+    pub breaks: Vec<Break>,
+    /// Depth all surveys reached, when some stopped by rule: deeper sites are left out.
+    pub shared_depth: Option<Metres>,
+    /// Logistic trend on sites with year.
+    pub model: Result<TrendModel, NoTrend>,
+    /// Mann–Kendall test and Sen's slope on frequencies, a proportion a year.
+    pub mann_kendall: Result<MannKendall, MannKendallError>,
+    /// What may be said.
+    pub verdict: TrendVerdict,
+}
+
+/// One survey in a trend.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrendPoint {
+    /// The survey.
+    pub survey: SurveyId,
+    /// Its name.
+    pub name: String,
+    /// The day halfway through it.
+    pub date: Option<Date>,
+    /// The same as a year with decimals.
+    pub year: Option<f64>,
+    /// Of the sampled sites within the shared depth.
+    pub frequency: Frequency,
+    /// Number of the stretch between breaks, from 0.
+    pub stretch: usize,
+    /// Why it takes no part; none when it does.
+    pub left_out: Option<LeftOut>,
+}
+
+/// Why a survey takes no part in a trend.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LeftOut {
+    /// It has no date.
+    NoDate,
+    /// No sampled site within the shared depth.
+    NoSites,
+    /// The plant was not looked for.
+    NotLookedFor,
+    /// The plant is not on that survey's list: merged with another then, or split later.
+    NotOnTheList,
+}
+
+/// A change of scale or method.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Break {
+    /// The survey from which on it holds.
+    pub from: SurveyId,
+    /// Its name.
+    pub name: String,
+    /// What changed.
+    pub what: BreakKind,
+}
+
+/// What changed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BreakKind {
+    /// The rating scale.
+    Scale,
+    /// The method.
+    Method,
+    /// The number of throws a site.
+    Throws,
+}
+
+/// A fitted trend.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TrendModel {
+    /// Change of the log odds a year.
+    pub per_year: Estimate,
+    /// Two-sided p value.
+    pub p: f64,
+    /// How much more than a binomial the surveys vary, at least 1.
+    pub overdispersion: f64,
+    /// Surveys less coefficients.
+    pub degrees_of_freedom: usize,
+    /// Surveys in the fit.
+    pub surveys: usize,
+    /// Smallest change of the log odds a year these surveys show 8 times in 10 at two-sided 5 %.
+    pub detectable: f64,
+}
+
+impl TrendModel {
+    /// What the odds are multiplied by each year.
+    pub fn odds_ratio(&self) -> Estimate {
+        let Estimate { value, low, high } = self.per_year;
+        Estimate { value: value.exp(), low: low.exp(), high: high.exp() }
+    }
+}
+
+/// Why no trend was fitted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+#[non_exhaustive]
+pub enum NoTrend {
+    /// Too few surveys.
+    #[error(
+        "`{surveys}` comparable surveys show no trend: expected at least 3 within a stretch of one scale and method"
+    )]
+    TooFewSurveys {
+        /// Surveys that could take part.
+        surveys: usize,
+    },
+    /// Never found.
+    #[error("never found in these surveys")]
+    NeverFound,
+    /// Found at every site of every survey.
+    #[error("found at every site of every survey")]
+    Everywhere,
+    /// The fit has no maximum.
+    #[error(transparent)]
+    Fit(#[from] LogisticError),
+}
+
+/// What may be said of a trend.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TrendVerdict {
+    /// Up, p of the model at most 0.05.
+    Rising,
+    /// Down.
+    Falling,
+    /// Neither can be shown.
+    CannotTell,
+}
+
+impl TrendVerdict {
+    /// `rising`, `falling` or `cannot tell`.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Rising => "rising",
+            Self::Falling => "falling",
+            Self::CannotTell => "cannot tell",
+        }
+    }
+}
+
+impl Trend {
+    /// The trend of a plant, or of any plant, over records of one lake in any order.
+    ///
+    /// # Formula
+    /// `logit p = aₛ + b·year`: an intercept for every stretch between changes of scale, method or
+    /// throws, one slope. Surveys vary more than a binomial (quasi-binomial): standard errors times
+    /// `√φ`, `φ = max(1, X²/df)`, and Student's t.
+    /// # Units
+    /// Log odds a year.
+    /// # Assumptions
+    /// A straight line in log odds. Sites visited every time are taken as new ones, which makes the
+    /// interval too wide rather than too narrow.
+    /// # References
+    /// McCullagh & Nelder (1989), Generalized Linear Models, section 4.5 (from memory).
+    pub fn of(records: &[&SurveyRecord], taxon: Option<TaxonId>) -> Self {
+        let mut ordered: Vec<&SurveyRecord> = records.to_vec();
+        ordered.sort_by_key(|record| {
+            let day = middle_day(&record.survey);
+            (day.is_none(), day, record.survey.name.clone())
+        });
+        let shared_depth = shared_depth(&ordered);
+        let breaks = breaks(&ordered);
+        let mut stretch = 0;
+        let surveys: Vec<TrendPoint> = ordered
+            .iter()
+            .enumerate()
+            .map(|(place, record)| {
+                let broken = breaks.iter().any(|one| one.from == record.survey.id);
+                stretch += usize::from(place > 0 && broken);
+                point(record, taxon, shared_depth, stretch)
+            })
+            .collect();
+        let name = taxon.map_or_else(
+            || "any plant".to_owned(),
+            |id| {
+                let listed = ordered.iter().rev().flat_map(|record| &record.taxa);
+                listed
+                    .clone()
+                    .find(|one| one.id == id)
+                    .map_or_else(|| id.to_string(), |one| one.spoken_name().to_owned())
+            },
+        );
+        let model = model(&surveys);
+        let verdict = match &model {
+            Ok(model) if model.p <= LEVEL && model.per_year.value > 0.0 => TrendVerdict::Rising,
+            Ok(model) if model.p <= LEVEL && model.per_year.value < 0.0 => TrendVerdict::Falling,
+            _ => TrendVerdict::CannotTell,
+        };
+        Self {
+            taxon,
+            name,
+            breaks,
+            shared_depth,
+            mann_kendall: mann_kendall(&stretches(&surveys)),
+            model,
+            verdict,
+            surveys,
+        }
+    }
+
+    /// The answer in a sentence with its figures.
+    pub fn sentence(&self) -> String {
+        let used: Vec<&TrendPoint> =
+            self.surveys.iter().filter(|point| point.left_out.is_none()).collect();
+        let (Some(first), Some(last)) = (used.first(), used.last()) else {
+            return format!("Cannot tell how {} changed: no survey can be used.", self.name);
+        };
+        let percent = |share: f64| units::decimals(share * 100.0, 0);
+        let span = |point: &TrendPoint| {
+            let year = point.date.map_or_else(String::new, |date| date.year().to_string());
+            format!("{} % in {year}", percent(point.frequency.p.unwrap_or(0.0)))
+        };
+        let model = match &self.model {
+            Ok(model) => model,
+            Err(why) => return format!("Cannot tell how {} changed: {why}.", self.name),
+        };
+        let ratio = model.odds_ratio();
+        let figures = format!(
+            "from {} to {}; odds {} % a year, 95 % interval {} to {} %, {} surveys",
+            span(first),
+            span(last),
+            signed(ratio.value),
+            signed(ratio.low),
+            signed(ratio.high),
+            model.surveys
+        );
+        match self.verdict {
+            TrendVerdict::Rising => format!("{} became commoner ({figures}).", capital(&self.name)),
+            TrendVerdict::Falling => format!("{} became rarer ({figures}).", capital(&self.name)),
+            TrendVerdict::CannotTell => format!(
+                "Cannot tell whether {} became commoner or rarer ({figures}; a change of {} % a year \
+                 would have been needed to show).",
+                self.name,
+                units::decimals((model.detectable.exp() - 1.0) * 100.0, 0)
+            ),
+        }
+    }
+}
+
+fn signed(ratio: f64) -> String {
+    let percent = units::decimals((ratio - 1.0) * 100.0, 0);
+    if ratio > 1.0 { format!("+{percent}") } else { percent }
+}
+
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// The least depth at which a survey stopped, when not all stopped there.
+fn shared_depth(records: &[&SurveyRecord]) -> Option<Metres> {
+    let least = records.iter().filter_map(|record| record.survey.depth_cap).reduce(Metres::min)?;
+    records.iter().any(|record| record.survey.depth_cap != Some(least)).then_some(least)
+}
+
+fn breaks(records: &[&SurveyRecord]) -> Vec<Break> {
+    let mut found = Vec::new();
+    for pair in records.windows(2) {
+        let (one, other) = (pair[0], pair[1]);
+        let kinds = [
+            (one.scale != other.scale, BreakKind::Scale),
+            (one.survey.method != other.survey.method, BreakKind::Method),
+            (one.survey.throws_per_site != other.survey.throws_per_site, BreakKind::Throws),
+        ];
+        found.extend(kinds.into_iter().filter(|(differs, _)| *differs).map(|(_, what)| Break {
+            from: other.survey.id,
+            name: other.survey.name.clone(),
+            what,
+        }));
+    }
+    found
+}
+
+fn point(
+    record: &SurveyRecord,
+    taxon: Option<TaxonId>,
+    shared_depth: Option<Metres>,
+    stretch: usize,
+) -> TrendPoint {
+    let sampled = Sampled::of(record);
+    let place = taxon.and_then(|id| record.taxa.iter().position(|one| one.id == id));
+    let by_rule = record.survey.depth_cap.is_some() && record.survey.depth_cap <= shared_depth;
+    let within = |site: &&SampledSite<'_>| {
+        shared_depth.is_none_or(|most| site.depth.map_or(by_rule, |depth| depth <= most))
+    };
+    let sites: Vec<&SampledSite<'_>> = sampled.sites.iter().filter(within).collect();
+    let found =
+        sites.iter().filter(|site| if taxon.is_some() { has(site, place) } else { site.plants });
+    let frequency = Frequency::of(found.count(), sites.len());
+    let date = middle_day(&record.survey);
+    let left_out = if date.is_none() {
+        Some(LeftOut::NoDate)
+    } else if taxon.is_some_and(|id| !record.survey.scope.covers(id)) {
+        Some(LeftOut::NotLookedFor)
+    } else if taxon.is_some() && place.is_none() {
+        Some(LeftOut::NotOnTheList)
+    } else if sites.is_empty() {
+        Some(LeftOut::NoSites)
+    } else {
+        None
+    };
+    TrendPoint {
+        survey: record.survey.id,
+        name: record.survey.name.clone(),
+        year: date.map(|day| {
+            let length = f64::from(day.days_in_year());
+            f64::from(day.year()) + (f64::from(day.day_of_year()) - 1.0) / length
+        }),
+        date,
+        frequency,
+        stretch,
+        left_out,
+    }
+}
+
+/// Surveys that take part, by stretch: time, frequency.
+fn stretches(surveys: &[TrendPoint]) -> Vec<Vec<(f64, f64)>> {
+    let mut all: Vec<Vec<(f64, f64)>> = Vec::new();
+    for point in surveys.iter().filter(|point| point.left_out.is_none()) {
+        if let (Some(year), Some(share)) = (point.year, point.frequency.p) {
+            all.resize(all.len().max(point.stretch + 1), Vec::new());
+            all[point.stretch].push((year, share));
+        }
+    }
+    all
+}
+
+fn model(surveys: &[TrendPoint]) -> Result<TrendModel, NoTrend> {
+    let used: Vec<&TrendPoint> = surveys.iter().filter(|point| point.left_out.is_none()).collect();
+    if used.len() < 3 {
+        return Err(NoTrend::TooFewSurveys { surveys: used.len() });
+    }
+    if used.iter().all(|point| point.frequency.k == 0) {
+        return Err(NoTrend::NeverFound);
+    }
+    if used.iter().all(|point| point.frequency.k == point.frequency.n) {
+        return Err(NoTrend::Everywhere);
+    }
+    // a stretch of one survey, or found never or always, says nothing of the slope
+    let of = |stretch: usize| used.iter().filter(move |point| point.stretch == stretch);
+    let telling: Vec<usize> = (0..=used.iter().map(|point| point.stretch).max().unwrap_or(0))
+        .filter(|stretch| {
+            of(*stretch).count() > 1
+                && of(*stretch).any(|point| point.frequency.k > 0)
+                && of(*stretch).any(|point| point.frequency.k < point.frequency.n)
+        })
+        .collect();
+    let fitted: Vec<&TrendPoint> =
+        used.iter().copied().filter(|point| telling.contains(&point.stretch)).collect();
+    if fitted.len() < telling.len() + 2 {
+        return Err(NoTrend::TooFewSurveys { surveys: fitted.len() });
+    }
+    let middle = fitted.iter().filter_map(|point| point.year).sum::<f64>() / fitted.len() as f64;
+    let groups: Vec<Group> = fitted
+        .iter()
+        .map(|point| {
+            let own = telling.iter().map(|stretch| f64::from(*stretch == point.stretch));
+            let year = point.year.map_or(0.0, |year| year - middle);
+            Group {
+                found: point.frequency.k as f64,
+                sites: point.frequency.n as f64,
+                columns: own.chain([year]).collect(),
+            }
+        })
+        .collect();
+    let fitted_model = fit(&groups)?;
+    let degrees = fitted_model.degrees_of_freedom;
+    let phi = fitted_model.overdispersion().unwrap_or(1.0);
+    let value = fitted_model.coefficients[telling.len()];
+    let se = fitted_model.standard_errors[telling.len()] * phi.sqrt();
+    let reach = student_two_sided(Confidence::NINETY_FIVE.alpha(), degrees as f64) * se;
+    Ok(TrendModel {
+        per_year: Estimate { value, low: value - reach, high: value + reach },
+        p: student_two_tails(value / se, degrees as f64),
+        overdispersion: phi,
+        degrees_of_freedom: degrees,
+        surveys: groups.len(),
+        detectable: reach + Goal::USUAL.z_power() * se,
+    })
+}
+
+#[cfg(test)]
+mod tests;

@@ -9,7 +9,7 @@ use sampling::effort::simulate::{Aim, Simulation, VirtualLake, Watch, simulate};
 use std::time::Instant;
 
 fn main() {
-    for (n_cells, limit) in [(100_000_usize, "60 ms"), (1_000_000, "1.5 s")] {
+    for (n_cells, limit) in [(10_000_usize, "6 ms"), (100_000, "60 ms"), (1_000_000, "1.5 s")] {
         let side = (n_cells as f64).sqrt() as usize;
         let cells: Vec<(f64, f64)> =
             (0..n_cells).map(|k| ((k % side) as f64, (k / side) as f64)).collect();

@@ -230,11 +230,8 @@ fn a_belt_of_a_real_lake_is_cut_into_acres() {
     let start = Instant::now();
     let layout =
         sub_areas_cut(&frame, &[zone], SubAreaSize::Area(SquareMetres::from_acres(1.0))).unwrap();
-    let pieces = layout
-        .warnings
-        .iter()
-        .filter(|w| matches!(w, Warning::PartInPieces { .. }))
-        .count();
+    let pieces =
+        layout.warnings.iter().filter(|w| matches!(w, Warning::PartInPieces { .. })).count();
     println!("{} acres in {:?}, {pieces} in pieces", layout.parts.len(), start.elapsed());
     assert!((total(&layout) / total_area - 1.0).abs() < 1e-9);
     let n = layout.parts.len() as f64;

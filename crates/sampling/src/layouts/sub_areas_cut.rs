@@ -8,6 +8,7 @@ use crate::shape::shore::{Arc, ShoreRing, share_by_shore, shore_rings};
 use geo_types::MultiPolygon;
 use rstar::RTree;
 use rstar::primitives::GeomWithData;
+use survey::Code;
 use units::SquareMetres;
 
 /// How many sub-areas a zone is cut into.
@@ -50,6 +51,15 @@ pub fn sub_areas_cut(
     }
     let mut areas = Vec::new();
     for zone in littoral {
+        // room for a hyphen and the number of the sub-area
+        if zone.code.as_str().chars().count() + 6 > Code::LONGEST {
+            return Err(LayoutError::Parameter {
+                word: "zone code",
+                found: zone.code.to_string(),
+                expected: format!("at most {} characters", Code::LONGEST - 6),
+                hint: "give the zone a shorter code, its sub-areas carry it",
+            });
+        }
         match Region::new(&zone.polygon) {
             Some(region) => areas.push(region.area()),
             None => return Err(LayoutError::NoLittoralWater { zone: zone.code.clone() }),

@@ -1,6 +1,5 @@
 use super::*;
 use geo_types::{LineString, Polygon, Rect, coord};
-use survey::Code;
 
 fn ring(points: &[(f64, f64)]) -> LineString<f64> {
     LineString::from(points.to_vec())
@@ -113,11 +112,13 @@ fn numbers_are_shared_out_by_area() {
 fn impossible_cuts_say_what_to_do() {
     let frame = Frame::new(rect(0.0, 0.0, 900.0, 300.0)).unwrap();
     let flat = zone("N", MultiPolygon(vec![]));
+    let long = zone(&"W".repeat(38), rect(0.0, 0.0, 600.0, 60.0));
     let good = zone("A", rect(0.0, 0.0, 600.0, 60.0));
     let acres = |acres| SubAreaSize::Area(SquareMetres::from_acres(acres));
     for (zones, size, want) in [
         (vec![], acres(1.0), "no zones"),
         (vec![good.clone(), flat], acres(1.0), "zone `N` has no water"),
+        (vec![long], acres(1.0), "at most 34 characters"),
         (vec![good.clone()], acres(900.0), "littoral area"),
         (vec![good], SubAreaSize::Number(0), "between 1 and"),
     ] {

@@ -304,10 +304,20 @@ pub(crate) fn copy_to(connection: &Connection, path: &Path) -> Result<(), BookEr
             "use letters, digits and dashes",
         )
     })?;
-    connection
-        .execute("VACUUM INTO ?1", [text])
-        .map_err(|error| BookError::from(error).at(path))?;
-    Ok(())
+    // a connection that only looks may still copy: the copy is another file
+    let looks_only: bool = connection.pragma_query_value(None, "query_only", |row| row.get(0))?;
+    if looks_only {
+        connection.pragma_update(None, "query_only", false)?;
+    }
+    let copied = connection.execute("VACUUM INTO ?1", [text]);
+    if looks_only {
+        connection.pragma_update(None, "query_only", true)?;
+    }
+    copied.map(drop).map_err(|error| {
+        // a half-made copy would be taken for a backup
+        let _ = std::fs::remove_file(path);
+        BookError::from(error).at(path)
+    })
 }
 
 #[cfg(test)]

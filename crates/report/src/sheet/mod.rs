@@ -84,8 +84,12 @@ pub struct CodeWords {
     pub words: String,
 }
 
-/// Width in points of the two lists beside the codes: ratings and outcomes.
-const WORD_COLUMNS: f64 = 104.0 + 116.0;
+/// Width in points of the list of ratings beside the codes.
+const RATING_COLUMN: f64 = 104.0;
+/// Width in points of the list of outcomes.
+const OUTCOME_COLUMN: f64 = 116.0;
+/// Width in points of both.
+const WORD_COLUMNS: f64 = RATING_COLUMN + OUTCOME_COLUMN;
 
 /// Prints the field sheets of a survey: pure black on white, fit to be photocopied.
 ///
@@ -135,8 +139,15 @@ pub fn field_sheets(
     }
     let foot = foot(sheets);
     let room = legend_room(sheets, settings.paper, fonts);
-    let longest = sheets.ratings.len().max(sheets.outcomes.len()) as f64;
-    let word_size = (room / longest.max(1.0) - 4.0).clamp(7.0, 8.8);
+    let lines = |list: &[CodeWords], width: f64| {
+        let of = |one: &CodeWords| {
+            let text = format!("{}  {}", one.code, one.words);
+            (fonts.width(&text, 8.0, Face::Plain) * 1.06 / width).ceil().max(1.0)
+        };
+        list.iter().map(of).sum::<f64>()
+    };
+    let longest = lines(&sheets.ratings, RATING_COLUMN).max(lines(&sheets.outcomes, OUTCOME_COLUMN));
+    let word_size = (room / longest.max(1.0) - 3.0).clamp(6.6, 8.8);
     let units = settings.units;
     let example = match (sheets.species.first(), sheets.ratings.last()) {
         (Some(plant), Some(step)) => format!("as: {} {}", plant.code, step.code),
@@ -168,7 +179,7 @@ pub fn field_sheets(
         "ratings": words(&sheets.ratings),
         "outcomes": words(&sheets.outcomes),
         "word_size": word_size,
-        "word_gap": (room / longest.max(1.0) - word_size * 0.72).clamp(2.2, 5.0),
+        "word_gap": (room / longest.max(1.0) - word_size * 0.72).clamp(1.2, 5.0),
         "foot": foot,
         "code_pages": if legend.spills { code_pages(sheets, &settings) } else { Vec::new() },
     });

@@ -161,9 +161,9 @@ impl Flora {
         let by = season.observer;
         let grows: Vec<usize> = (0..PLANTS.len())
             .filter(|&plant| {
-                // three years in four a plant's luck at a place is what it was
+                // seven years in eight a plant's luck at a place is what it was
                 let luck =
-                    if random.chance(0.75) { self.luck[index][plant] } else { random.unit() };
+                    if random.chance(0.875) { self.luck[index][plant] } else { random.unit() };
                 luck < self.chance(plant, stop, feet, season)
             })
             .collect();

@@ -85,9 +85,9 @@ pub struct CodeWords {
 }
 
 /// Width in points of the list of ratings beside the codes.
-const RATING_COLUMN: f64 = 104.0;
+const RATING_COLUMN: f64 = 156.0;
 /// Width in points of the list of outcomes.
-const OUTCOME_COLUMN: f64 = 116.0;
+const OUTCOME_COLUMN: f64 = 104.0;
 /// Width in points of both.
 const WORD_COLUMNS: f64 = RATING_COLUMN + OUTCOME_COLUMN;
 

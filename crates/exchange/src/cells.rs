@@ -5,7 +5,7 @@ mod degrees;
 
 pub use dates::DateOrder;
 pub(crate) use dates::{DateReading, forced_order, read_date, read_time};
-pub(crate) use degrees::{Axis, parse_degrees};
+pub(crate) use degrees::{Axis, join_columns, parse_degrees};
 
 use crate::text::parse_number;
 use dates::month;

@@ -36,6 +36,8 @@ pub enum FileKind {
     Pdf,
     /// A web page.
     Html,
+    /// A log of a depth sounder or receiver, NMEA 0183.
+    Nmea,
     /// GPX.
     Gpx,
     /// KML.
@@ -110,6 +112,7 @@ impl FileKind {
             Self::Zip => "a zip",
             Self::Pdf => "a PDF",
             Self::Html => "a web page (HTML)",
+            Self::Nmea => "an NMEA 0183 log",
             Self::Gpx => "a GPX file",
             Self::Kml => "a KML file",
             Self::Xml => "an XML file",
@@ -143,6 +146,7 @@ impl FileKind {
             | Self::ZippedShapefile
             | Self::Json
             | Self::Sqlite
+            | Self::Nmea
             | Self::Gpx
             | Self::Kml
             | Self::Kmz => {
@@ -236,8 +240,25 @@ fn text_kind(head: &[u8]) -> FileKind {
                 FileKind::Xml
             }
         }
+        _ if looks_like_nmea(body) => FileKind::Nmea,
         _ => FileKind::Text,
     }
+}
+
+/// Most lines hold `$GPGGA,` or `!AIVDM,`, at their beginning or behind a time.
+fn looks_like_nmea(body: &[u8]) -> bool {
+    let sentence = |line: &[u8]| {
+        let start = line.iter().position(|b| matches!(b, b'$' | b'!'))?;
+        let comma = line[start..].iter().position(|&b| b == b',')?;
+        let address = &line[start + 1..start + comma];
+        let like = (4..=6).contains(&address.len())
+            && address.iter().all(|b| b.is_ascii_uppercase() || b.is_ascii_digit());
+        like.then_some(())
+    };
+    let lines =
+        || body.split(|b| matches!(b, b'\r' | b'\n')).filter(|line| !line.trim_ascii().is_empty());
+    let found = lines().take(20).filter(|line| sentence(line).is_some()).count();
+    found > 0 && found * 2 > lines().take(20).count()
 }
 
 fn serde_like_array(body: &[u8]) -> bool {
@@ -260,7 +281,7 @@ mod tests {
 
     #[test]
     fn files_are_told_apart_by_content() {
-        let cases: [(&[u8], FileKind); 14] = [
+        let cases: [(&[u8], FileKind); 17] = [
             (b"", FileKind::Empty),
             (b"\xEF\xBB\xBF \r\n", FileKind::Empty),
             (b"site,depth\n1,2\n", FileKind::Text),
@@ -275,6 +296,9 @@ mod tests {
             (b"\x00\x00\x27\x0A\0\0", FileKind::Shapefile),
             (b"\x7FELF\0\0\0", FileKind::Binary),
             (b"[note] not json", FileKind::Text),
+            (b"\r\n12:00:01 $SDDBT,1.8,f,0.5,M,0.3,F*09\r\n", FileKind::Nmea),
+            (b"price\n$5000,1\n", FileKind::Text),
+            (b"MM\0*\0\0\0\x08", FileKind::Tiff),
         ];
         for (bytes, want) in cases {
             assert_eq!(FileKind::of(bytes), want, "{bytes:?}");

@@ -3,7 +3,7 @@
 use crate::fault::{Fault, Faults, file_name};
 use crate::kind::FileKind;
 use crate::text::read_bytes;
-use crate::{geojson, gpx, kml, points, shapefile, zipped};
+use crate::{geojson, gpx, kml, nmea, points, shapefile, zipped};
 use geo_types::Geometry;
 use jiff::civil::Date;
 use std::fmt;
@@ -135,8 +135,8 @@ pub struct ReadOptions {
 }
 
 /// Reads a map layer: GeoJSON, a shapefile (`.shp`, with `.dbf`, `.prj` and `.cpg` beside it),
-/// GPX, KML, KMZ, a zip with a shapefile in it, or a table of points (text or a workbook, whose
-/// sheet is then the layer). The content decides, not the name.
+/// GPX, KML, KMZ, a zip with a shapefile in it, an NMEA 0183 log of soundings, or a table of points
+/// (text or a workbook, whose sheet is then the layer). The content decides, not the name.
 ///
 /// # Errors
 /// All [`Faults`] of the file.
@@ -155,8 +155,8 @@ pub fn read_layer(path: &Path, options: &ReadOptions) -> Result<Layer, Faults> {
     }
 }
 
-const WANTED: &str =
-    "a map layer: GeoJSON, a shapefile (zipped or not), GPX, KML, KMZ, or a table of points";
+const WANTED: &str = "a map layer: GeoJSON, a shapefile (zipped or not), GPX, KML, KMZ, an NMEA 0183 log, or \
+     a table of points";
 const GEOPACKAGE: &str = "layers of a GeoPackage are not read yet: open it in a general GIS program \
                           and export the layer as GeoJSON";
 
@@ -177,6 +177,7 @@ pub fn read_layer_bytes(file: &str, bytes: &[u8], options: &ReadOptions) -> Resu
         FileKind::Sqlite => {
             return Err(FileKind::Sqlite.fault(file, WANTED).hint(GEOPACKAGE).into());
         }
+        FileKind::Nmea => nmea::read(file, bytes, options)?,
         FileKind::Gpx => gpx::read(file, bytes, options)?,
         FileKind::Kml => kml::read(file, bytes, options)?,
         kind => {

@@ -23,6 +23,7 @@ mod kind;
 mod kml;
 pub mod kml_out;
 mod layer;
+mod nmea;
 mod points;
 pub mod raster;
 mod record;

@@ -1,6 +1,6 @@
 //! A table of points: soundings, sites, landmarks.
 
-use crate::cells::{Axis, is_blank_word, parse_degrees, parse_depth};
+use crate::cells::{Axis, is_blank_word, join_columns, parse_degrees, parse_depth};
 use crate::columns::{Meaning, normal_header};
 use crate::fault::{Fault, Faults};
 use crate::kind::FileKind;
@@ -44,7 +44,10 @@ pub(crate) fn read(file: &str, bytes: &[u8], options: &ReadOptions) -> Result<La
     // the layers of a workbook are its sheets
     let is_text = FileKind::of(bytes) == FileKind::Text;
     let sheet = options.layer.as_deref().filter(|_| !is_text);
-    let table = Table::from_bytes_sheet(file, bytes, sheet)?;
+    let mut table = Table::from_bytes_sheet(file, bytes, sheet)?;
+    if let [header, rows @ ..] = table.rows.as_mut_slice() {
+        join_columns(&header.cells, rows);
+    }
     let mut warnings = table.warnings.clone();
     let plan = plan(&table, &mut warnings)?;
     let crs = match (&options.crs, plan.degrees) {

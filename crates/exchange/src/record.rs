@@ -4,7 +4,7 @@ mod guess;
 mod header;
 mod rows;
 
-use crate::cells::{DateOrder, DepthCell};
+use crate::cells::{DateOrder, DepthCell, join_columns};
 use crate::columns::{ColumnGuess, ColumnMap, ColumnRef, Form, Meaning};
 use crate::fault::{Fault, Faults, file_name};
 use crate::layer::Skipped;
@@ -236,6 +236,7 @@ pub fn read_record_bytes(
     let mut faults = Faults::default();
     let mut warnings = table.warnings.clone();
     header::spread_down(&mut table, header.body);
+    join_columns(&header.row.cells, &mut table.rows[header.body..]);
     let read_as = header::read_as(&mut table, header.body, options);
     if read_as > 0 {
         warnings.push(format!("{read_as} cells are read as the map's `[read_as]` says"));

@@ -180,6 +180,23 @@ fn semicolons_and_decimal_commas_make_the_same_points() {
 }
 
 #[test]
+fn degrees_and_minutes_may_stand_in_columns_of_their_own() {
+    let told = refused("degrees_in_their_own_columns.csv");
+    assert_eq!(
+        told,
+        [
+            "`degrees_in_their_own_columns.csv` row 3, field `lat_deg`: found `45 66.5`, expected a latitude such as `43.05089` or `43 03.053 N`"
+        ]
+    );
+    let text = std::fs::read_to_string(fixture("degrees_in_their_own_columns.csv")).unwrap();
+    let text = text.replace("66.5", "7.5");
+    let layer = read_layer_bytes("a.csv", text.as_bytes(), &ReadOptions::default()).unwrap();
+    let at = geo_types::Point::try_from(layer.features[0].geometry.clone()).unwrap();
+    assert!((at.y() - (45.0 + 6.5 / 60.0)).abs() < 1e-12);
+    assert!((at.x() + 89.0 + 30.25 / 60.0).abs() < 1e-12);
+}
+
+#[test]
 fn a_file_that_is_something_else_is_called_by_its_name() {
     let cases: [(&str, &[u8], &str, &str); 10] = [
         ("a.csv", b"", "an empty file", "again"),

@@ -1,6 +1,6 @@
 //! Latitudes and longitudes as receivers show them.
 
-use crate::text::parse_number;
+use crate::text::{Row, parse_number};
 
 /// Which of the two a cell holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -11,6 +11,56 @@ pub(crate) enum Axis {
     Longitude,
 }
 
+/// Words for the marks, the longer before what it contains.
+const WORDS: [(&str, &str); 11] = [
+    ("NORTH", "N"),
+    ("SOUTH", "S"),
+    ("EAST", "E"),
+    ("WEST", "W"),
+    ("DEGREES", "°"),
+    ("DEG", "°"),
+    ("MINUTES", "'"),
+    ("MIN", "'"),
+    ("SECONDS", "\""),
+    ("SEC", "\""),
+    ("''", "\""),
+];
+
+/// Puts degrees, minutes and seconds that stand in columns of their own (`lat_deg`, `lat_min`)
+/// together in the first of them, for both axes.
+pub(crate) fn join_columns(headers: &[String], rows: &mut [Row]) {
+    for names in [&["lat", "latitude"][..], &["lon", "long", "lng", "longitude"]] {
+        let column = |parts: &[&str]| {
+            headers.iter().position(|header| {
+                let lower = header.to_lowercase();
+                let words: Vec<&str> =
+                    lower.split(|c: char| !c.is_alphabetic()).filter(|w| !w.is_empty()).collect();
+                let named = words.first().is_some_and(|first| names.contains(first));
+                named
+                    && match words.get(1) {
+                        Some(second) => parts.contains(second),
+                        None => parts.contains(&""),
+                    }
+            })
+        };
+        let degrees = column(&["deg", "degs", "degree", "degrees", "d", ""]);
+        let minutes = column(&["min", "mins", "minute", "minutes", "m"]);
+        let seconds = column(&["sec", "secs", "second", "seconds", "s"]);
+        let (Some(degrees), Some(minutes)) = (degrees, minutes) else { continue };
+        for row in rows.iter_mut() {
+            let mut whole = row.cell(degrees).to_owned();
+            for part in [Some(minutes), seconds].into_iter().flatten() {
+                if let Some(cell) = row.cells.get_mut(part).filter(|cell| !cell.is_empty()) {
+                    whole = format!("{whole} {}", std::mem::take(cell));
+                }
+            }
+            if let Some(cell) = row.cells.get_mut(degrees) {
+                whole.trim().clone_into(cell);
+            }
+        }
+    }
+}
+
 /// Understands `43.05089`, `43.05089 N`, `43° 03.053'`, `43°03'03.2"N`, `W 89 25 53.4`.
 ///
 /// A letter that belongs to the other axis is no position.
@@ -18,7 +68,11 @@ pub(crate) fn parse_degrees(text: &str, axis: Axis, decimal_comma: bool) -> Opti
     if let Some(value) = parse_number(text, decimal_comma) {
         return Some(value);
     }
-    let upper = text.trim().to_uppercase().replace('\u{2212}', "-");
+    let mut upper = text.trim().to_uppercase().replace('\u{2212}', "-");
+    for (word, mark) in WORDS {
+        upper = upper.replace(word, mark);
+    }
+    let upper = upper.trim();
     let hemisphere = |c: char| matches!(c, 'N' | 'S' | 'E' | 'W');
     let letter = upper
         .chars()
@@ -62,6 +116,52 @@ pub(crate) fn parse_degrees(text: &str, axis: Axis, decimal_comma: bool) -> Opti
 mod tests {
     use super::*;
 
+    /// The place, and its spellings with what their last digit is worth.
+    type Place = (Axis, f64, [(&'static str, f64); 3]);
+
+    /// Three places, each in degrees, in degrees and minutes, and in degrees, minutes and seconds:
+    /// help page of MyTopo, blog.xplorer.co.za, specialstage.com.
+    #[test]
+    fn nine_spellings_of_three_places() {
+        use Axis::{Latitude, Longitude};
+        let cases: [Place; 3] = [
+            (
+                Longitude,
+                -39.689_1,
+                [("-39.6891°", 1e-9), ("39° 41.346′ W", 1e-9), ("39° 41′ 20.76″ W", 1e-9)],
+            ),
+            (
+                Latitude,
+                -(33.0 + 45.25 / 60.0),
+                [("S33 45 15", 1e-9), ("S33 45.25", 1e-9), ("S33.75417", 5e-6)],
+            ),
+            (
+                Latitude,
+                42.360_05,
+                [("42.36005", 1e-9), ("42° 21.603′", 1e-9), ("42° 21′ 36.18″", 1e-9)],
+            ),
+        ];
+        for (axis, want, spellings) in cases {
+            for (text, within) in spellings {
+                let got = parse_degrees(text, axis, false).unwrap();
+                assert!((got - want).abs() < within, "{text}: {got}");
+            }
+        }
+    }
+
+    #[test]
+    fn minutes_in_columns_of_their_own_are_put_with_their_degrees() {
+        let headers = ["site", "Lat (deg)", "Lat_min", "lat sec", "lon", "Longitude minutes"];
+        let headers = headers.map(str::to_owned);
+        let cells = ["1", "42", "21", "36.18", "-89", "30.5"].map(str::to_owned).to_vec();
+        let mut rows = [Row { number: 2, cells }];
+        join_columns(&headers, &mut rows);
+        assert_eq!(rows[0].cells, ["1", "42 21 36.18", "", "", "-89 30.5", ""]);
+        let place = |column: usize, axis| parse_degrees(rows[0].cell(column), axis, false).unwrap();
+        assert!((place(1, Axis::Latitude) - 42.360_05).abs() < 1e-9);
+        assert!((place(4, Axis::Longitude) + 89.0 + 30.5 / 60.0).abs() < 1e-9);
+    }
+
     #[test]
     fn positions_as_receivers_show_them() {
         use Axis::{Latitude, Longitude};
@@ -74,6 +174,8 @@ mod tests {
             ("W 89 25 53.4", Longitude, Some(-(89.0 + 25.0 / 60.0 + 53.4 / 3_600.0))),
             ("-89 25.89", Longitude, Some(-(89.0 + 25.89 / 60.0))),
             ("-89.4 W", Longitude, Some(-89.4)),
+            ("43 deg 3.5 min North", Latitude, Some(43.0 + 3.5 / 60.0)),
+            ("43° 3' 3.2'' N", Latitude, Some(43.0 + 3.0 / 60.0 + 3.2 / 3_600.0)),
             ("89:25:53 w", Longitude, Some(-(89.0 + 25.0 / 60.0 + 53.0 / 3_600.0))),
             ("89.4 W", Latitude, None),
             ("-43 N", Latitude, None),

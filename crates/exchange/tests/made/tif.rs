@@ -43,7 +43,9 @@ where
     let mut image = tiff.new_image::<C>(width, height).unwrap();
     let tags = image.encoder();
     let mut numbers = |tag, numbers: Option<&[f64]>| {
-        numbers.map(|numbers| tags.write_tag(tag, numbers).unwrap());
+        if let Some(numbers) = numbers {
+            tags.write_tag(tag, numbers).unwrap();
+        }
     };
     numbers(Tag::ModelPixelScaleTag, geo.scale.as_ref().map(|n| &n[..]));
     numbers(Tag::ModelTiepointTag, geo.tie.as_ref().map(|n| &n[..]));
@@ -54,7 +56,9 @@ where
         tags.write_tag(Tag::GeoKeyDirectoryTag, &directory[..]).unwrap();
     }
     let mut text = |tag, text: Option<&str>| {
-        text.map(|text| tags.write_tag(tag, text).unwrap());
+        if let Some(text) = text {
+            tags.write_tag(tag, text).unwrap();
+        }
     };
     text(Tag::GeoAsciiParamsTag, geo.ascii.as_deref());
     text(Tag::Unknown(42_112), geo.metadata);

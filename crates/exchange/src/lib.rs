@@ -5,7 +5,7 @@
 //! [`Faults`] of a file before it refuses it. It never asks the lake: whether a site, a taxon or a
 //! rating exists is settled by the caller. The writers take plain structs and know no book.
 //!
-//! Start with [`read_layer`] and [`read_record`].
+//! Start with [`read_layer`], [`read_raster`] and [`read_record`].
 #![warn(missing_docs)]
 
 mod archive;

@@ -16,12 +16,11 @@ use support::open_data;
 
 /// Sentences with their checksums (IEC 61162-1: exclusive or of what stands between `$` and `*`).
 fn log(sentences: &[&str]) -> String {
-    let mut text = String::new();
-    for sentence in sentences {
+    let line = |sentence: &&str| {
         let sum = sentence.bytes().fold(0, |sum, byte| sum ^ byte);
-        text.push_str(&format!("${sentence}*{sum:02X}\r\n"));
-    }
-    text
+        format!("${sentence}*{sum:02X}\r\n")
+    };
+    sentences.iter().map(line).collect()
 }
 
 fn read(text: &str) -> Result<Layer, Faults> {

@@ -90,7 +90,7 @@ pub struct ColumnMap {
     pub depth_unit: Option<LengthUnit>,
     /// Order of day and month in dates with slashes.
     pub date_order: Option<DateOrder>,
-    /// Row of the header, from 1; guessed when not said.
+    /// Row of the header, of several the first, from 1; guessed when not said.
     pub header_row: Option<usize>,
     /// How many rows the header takes; guessed when not said.
     pub header_rows: Option<usize>,

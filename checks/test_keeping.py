@@ -1,0 +1,132 @@
+"""A sealed book under attack, its copy, and its exports in other programs' hands."""
+
+import contextlib
+import json
+import re
+import sqlite3
+
+import numpy
+import pyogrio.raw
+import pytest
+import shapely
+
+SURVEY = "2026-summer"
+
+
+@contextlib.contextmanager
+def opened_elsewhere(book):
+    """The book in SQLite, as another program would open it, its own guards taken away."""
+    with contextlib.closing(sqlite3.connect(book)) as connection:
+        triggers = connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")
+        for (name,) in triggers.fetchall():
+            connection.execute(f'DROP TRIGGER "{name}"')
+        yield connection
+        connection.commit()
+        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+
+
+def test_a_whole_book_is_found_whole(quillwort, demo):
+    done = quillwort.result("verify", demo)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+@pytest.mark.parametrize(
+    ("what", "named", "change"),
+    [
+        (
+            "a depth of a visit",
+            SURVEY,
+            "UPDATE visit SET depth_m = depth_m + 0.1 WHERE fid = "
+            "(SELECT max(fid) FROM visit WHERE survey_id = (SELECT id FROM survey WHERE name = ?))",
+        ),
+        (
+            "a rating",
+            SURVEY,
+            "UPDATE observation SET rating = 1 - min(rating, 1) WHERE fid = (SELECT max(o.fid) "
+            "FROM observation o JOIN visit v ON v.id = o.visit_id "
+            "JOIN survey s ON s.id = v.survey_id WHERE s.name = ?)",
+        ),
+        ("who sealed it", "seal_by", "UPDATE survey SET seal_by = 'X.X.' WHERE name = ?"),
+    ],
+)
+def test_a_changed_record_is_named(quillwort, demo_copy, what, named, change):
+    with opened_elsewhere(demo_copy) as connection:
+        assert connection.execute(change, [SURVEY]).rowcount == 1, what
+    done = quillwort.result("verify", demo_copy)
+    assert done.returncode == 1, f"{what}: {done.stdout}{done.stderr}"
+    said = done.stdout + done.stderr
+    assert named in said, said
+
+
+def test_one_changed_byte_of_the_log_is_named(quillwort, demo_copy):
+    with opened_elsewhere(demo_copy) as connection:
+        fid, body = connection.execute(
+            "SELECT fid, body FROM change_log WHERE entity = 'visit' ORDER BY fid DESC LIMIT 1"
+        ).fetchone()
+        digit = re.search(r"\d(?=[^\d]*$)", body).start()
+        other = "1" if body[digit] != "1" else "2"
+        changed = body[:digit] + other + body[digit + 1 :]
+        assert len(changed) == len(body)
+        connection.execute("UPDATE change_log SET body = ? WHERE fid = ?", [changed, fid])
+    done = quillwort.result("verify", demo_copy)
+    assert done.returncode == 1, done.stdout + done.stderr
+    said = done.stdout + done.stderr
+    assert "log" in said, said
+
+
+def test_an_event_cut_from_the_log_is_noticed(quillwort, demo_copy):
+    with opened_elsewhere(demo_copy) as connection:
+        connection.execute("DELETE FROM change_log WHERE fid = (SELECT max(fid) - 5 FROM change_log)")
+    done = quillwort.result("verify", demo_copy)
+    assert done.returncode == 1, done.stdout + done.stderr
+
+
+def test_a_backup_is_a_whole_book_with_the_same_figures(quillwort, demo, tmp_path):
+    copy = tmp_path / "backup.gpkg"
+    quillwort("backup", demo, "-o", copy)
+    assert quillwort.result("verify", copy).returncode == 0
+    for verb in (("lake",), ("findings", "--survey", SURVEY)):
+        assert quillwort.json(verb[0], copy, *verb[1:]) == quillwort.json(verb[0], demo, *verb[1:])
+
+
+@pytest.mark.parametrize(("name", "layer"), [("geojson", None), ("gpx", "waypoints"), ("kml", None)])
+def test_every_export_opens_in_gdal_with_the_planned_sites(quillwort, demo, tmp_path, name, layer):
+    quillwort("export", demo, "--as", name, "--survey", SURVEY, "-o", tmp_path / "out")
+    (file,) = (tmp_path / "out").glob(f"*.{name}")
+    info, _, geometry, _ = pyogrio.raw.read(file, layer=layer)
+    assert info["crs"] == "EPSG:4326"
+    (surveyed,) = [one for one in quillwort.json("surveys", demo) if one["name"] == SURVEY]
+    points = shapely.from_wkb(geometry)
+    points = points[shapely.get_type_id(points) == shapely.GeometryType.POINT]
+    assert len(points) >= surveyed["planned"] == 78
+    sites = sites_in_the_book(demo)
+    tree = shapely.STRtree(points)
+    _, apart = tree.query_nearest(sites, return_distance=True, all_matches=False)
+    assert apart.max() < 1e-6
+
+
+def sites_in_the_book(book):
+    _, _, geometry, fields = pyogrio.raw.read(
+        book,
+        sql=f"SELECT site.geom FROM site JOIN survey ON survey.id = site.survey_id "
+        f"WHERE survey.name = '{SURVEY}'",
+    )
+    del fields
+    return numpy.array(shapely.from_wkb(geometry))
+
+
+def test_an_exported_table_read_into_a_new_book_says_the_same(quillwort, demo, tmp_path):
+    """A record must outlive the program: the open table alone gives every figure of the rake again."""
+    quillwort("export", demo, "--as", "csv", "--survey", SURVEY, "-o", tmp_path)
+    before = quillwort.json("findings", demo, "--survey", SURVEY)
+    for number, table in enumerate((f"{SURVEY}.csv", f"{SURVEY}-observations.csv")):
+        book = quillwort.book(f"Again-{number}", "--region", "MN")
+        quillwort(
+            "record", book, tmp_path / table, "--survey", SURVEY, "--new-taxa",
+            "--scale", before["scale"],
+        )
+        after = quillwort.json("findings", book, "--survey", SURVEY)
+        for name in ("sites", "max_plant_depth_m", "littoral_sites", "frequency_any",
+                     "species_per_site", "simpson", "floristic_quality"):
+            assert json.dumps(after[name]) == json.dumps(before[name]), f"{table}: {name}"
+        assert after["richness"]["rake"] == before["richness"]["rake"]

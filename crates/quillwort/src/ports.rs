@@ -61,3 +61,11 @@ pub(crate) fn today() -> jiff::civil::Date {
         .map(|now| jiff::tz::TimeZone::system().to_datetime(now).date())
         .unwrap_or_default()
 }
+
+/// Minutes this machine's clock is ahead of UTC on a day.
+pub(crate) fn utc_offset_minutes(date: jiff::civil::Date) -> i32 {
+    let noon = date
+        .to_datetime(jiff::civil::Time::midnight())
+        .saturating_add(jiff::SignedDuration::from_hours(12));
+    jiff::tz::TimeZone::system().to_zoned_datetime(noon).map_or(0, |zoned| zoned.offset().seconds() / 60)
+}

@@ -107,3 +107,12 @@ impl From<sampling::layouts::LayoutError> for Error {
         }
     }
 }
+
+/// An error whose text carries its own hint after the message.
+pub(crate) fn with_hint(error: &impl fmt::Display) -> Error {
+    let text = error.to_string();
+    match text.split_once("\nhint: ") {
+        Some((message, hint)) => Error::input(message).hint(hint),
+        None => Error::input(text),
+    }
+}

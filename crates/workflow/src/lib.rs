@@ -7,6 +7,7 @@
 pub mod add;
 mod book;
 pub mod demo;
+pub mod effort;
 mod error;
 pub mod export;
 pub mod findings;
@@ -16,6 +17,7 @@ mod place;
 pub mod plan;
 pub mod print;
 pub mod record;
+pub mod route;
 pub mod species;
 pub mod surveys;
 pub mod views;

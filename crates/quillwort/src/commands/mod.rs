@@ -3,6 +3,7 @@
 mod findings;
 mod lake;
 mod outward;
+mod plan;
 mod record;
 mod serve;
 
@@ -10,7 +11,7 @@ use crate::cli::Verb;
 use crate::output::Answer;
 use crate::ports;
 use std::path::Path;
-use units::{LengthUnit, Metres, UnitSystem};
+use units::{LengthUnit, Metres, SquareMetres, UnitSystem};
 use workflow::{Error, LakeBook, Result};
 
 /// Does what was typed.
@@ -21,7 +22,9 @@ pub(crate) fn run(verb: Option<Verb>) -> Result<Answer> {
         Some(Verb::New(args)) => lake::new(&args),
         Some(Verb::Add(args)) => lake::add(&args),
         Some(Verb::Lake(args)) => lake::lake(&args),
-        Some(Verb::Plan(args)) => record::plan(&args),
+        Some(Verb::Plan(args)) => plan::plan(&args),
+        Some(Verb::Effort(args)) => plan::effort(&args),
+        Some(Verb::Route(args)) => plan::route(&args),
         Some(Verb::Record(args)) => record::record(&args),
         Some(Verb::Check(args)) => record::check(&args),
         Some(Verb::Seal(args)) => record::seal(&args),
@@ -49,6 +52,15 @@ fn length(text: Option<&String>, units: UnitSystem) -> Result<Option<Metres>> {
     text.map(|text| {
         units::parse_length(text, units.length_unit()).map_err(|error| {
             Error::input(error.to_string()).hint("write it with its unit, such as `15ft` or `4.5m`")
+        })
+    })
+    .transpose()
+}
+
+fn area(text: Option<&String>, units: UnitSystem) -> Result<Option<SquareMetres>> {
+    text.map(|text| {
+        units::parse_area(text, units).map_err(|error| {
+            Error::input(error.to_string()).hint("write it with its unit, such as `1ac` or `0.5ha`")
         })
     })
     .transpose()

@@ -1,83 +1,12 @@
-//! `plan`, `record`, `check`, `seal`, `verify`.
+//! `record`, `check`, `seal`, `verify`.
 
-use super::{length, open, read, unit};
-use crate::cli::{BookArgs, PlanArgs, RecordArgs, SealArgs, SurveyArgs};
+use super::{open, read, unit};
+use crate::cli::{BookArgs, RecordArgs, SealArgs, SurveyArgs};
 use crate::output::{self, Answer};
 use crate::table::Table;
 use survey::{CrewMember, CrewRole};
-use units::Metres;
-use workflow::plan::{GridChoice, LayoutChoice, PlanRequest};
 use workflow::record::RecordRequest;
 use workflow::{Error, Result};
-
-pub(crate) fn plan(args: &PlanArgs) -> Result<Answer> {
-    let mut book = open(&args.book)?;
-    let units = book.lake()?.units;
-    let layout = match args.layout.as_str() {
-        "point-grid" => {
-            let spacing = length(args.spacing.as_ref(), units)?;
-            let size = match (spacing, args.sites) {
-                (Some(spacing), None) => GridChoice::Spacing(spacing),
-                (None, Some(sites)) => GridChoice::Sites(sites),
-                (Some(_), Some(_)) => {
-                    return Err(Error::input("a grid has either a spacing or a number of sites")
-                        .hint("leave `--spacing` or `--sites` out"));
-                }
-                (None, None) => {
-                    return Err(Error::input(
-                        "a point grid needs its spacing or its number of sites",
-                    )
-                    .hint("say `--spacing 70m` or `--sites 90`"));
-                }
-            };
-            LayoutChoice::PointGrid { size, rotation: args.rotation.unwrap_or(0.0) }
-        }
-        "sub-areas" => LayoutChoice::SubAreas,
-        _ => match &args.file {
-            Some(file) => LayoutChoice::Given(file.clone()),
-            None => {
-                return Err(Error::input("the layout `given` needs the file of the points")
-                    .hint("say `--layout given POINTS.csv`"));
-            }
-        },
-    };
-    let purpose = args
-        .purpose
-        .as_ref()
-        .map(|text| text.parse().map_err(|error| Error::input(format!("purpose {error}"))))
-        .transpose()?;
-    let request = PlanRequest {
-        survey: args.survey.clone(),
-        layout,
-        min_depth: length(args.min_depth.as_ref(), units)?,
-        max_depth: length(args.max_depth.as_ref(), units)?,
-        zones: args.zones.clone(),
-        crs: args.crs.clone(),
-        scale: args.scale.clone(),
-        throws: args.throws,
-        purpose,
-        again: args.again,
-    };
-    let view = output::while_working("laying sites", || workflow::plan::plan(&mut book, &request))?;
-    if args.json {
-        output::json(&view)?;
-        return Ok(Answer::Done);
-    }
-    let mut table = Table::new(&["site", "zone", ">depth", ">latitude", ">longitude"]);
-    for site in &view.sites {
-        table.row(vec![
-            site.code.clone(),
-            site.zone.clone().unwrap_or_default(),
-            site.depth_m.map_or_else(String::new, |depth| units.depth(Metres::new(depth))),
-            site.lat.map_or_else(String::new, |value| format!("{value:.5}")),
-            site.lon.map_or_else(String::new, |value| format!("{value:.5}")),
-        ]);
-    }
-    output::data(&table.text());
-    output::say(&format!("laid {} sites of {} ({})", view.sites.len(), view.survey, view.layout));
-    output::warnings(&view.warnings);
-    Ok(Answer::Done)
-}
 
 /// `A. Marsh:rake*`: a name, a role, a star for who named the plants.
 fn crew_member(text: &str) -> Result<CrewMember> {

@@ -3,6 +3,7 @@
 
 mod add;
 mod compare;
+mod effort;
 mod findings;
 mod lake;
 mod survey;
@@ -10,6 +11,9 @@ mod survey;
 pub use add::AddView;
 pub use compare::{
     CompareView, CountView, DifferenceView, SurveyBriefRef, TaxonChangeView, WarningView,
+};
+pub use effort::{
+    BoatView, DaylightView, EffortView, FormulaView, RouteView, RuleOfThumbView, SimulationView,
 };
 pub use findings::{
     AllLittoral, AllLittoralVegetated, DepthCountView, FindingsView, FloristicView, FrequencyView,
@@ -20,7 +24,7 @@ pub use lake::{
     LakeView, LandmarkView, LittoralView, MapView, ShapeView, ZoneView,
 };
 pub use survey::{
-    AmendmentView, BrokenView, CheckView, ConditionsView, CrewView, PlanView, PlannedSiteView,
-    RecordResultView, ScaleView, SealView, SiteTaxonView, SiteView, StepView, SurveySitesView,
-    SurveyView, TaxonListView, VerifyView,
+    AmendmentView, BrokenView, CheckView, ConditionsView, CrewView, PlanPartView, PlanView,
+    PlannedSiteView, RecordResultView, ScaleView, SealView, SiteTaxonView, SiteView, StepView,
+    SurveySitesView, SurveyView, TaxonListView, VerifyView,
 };

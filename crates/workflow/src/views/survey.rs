@@ -194,8 +194,21 @@ pub struct PlanView {
     pub parameters: Vec<(String, String)>,
     /// Sites.
     pub sites: Vec<PlannedSiteView>,
+    /// Parts the sites stand for; empty for layouts of points.
+    pub parts: Vec<PlanPartView>,
+    /// Voronoi balance of the sites, 0 is perfect; simple random samples lie near 0.34.
+    pub balance: Option<f64>,
     /// What the user should know.
     pub warnings: Vec<String>,
+}
+
+/// A piece of water a site stands for.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct PlanPartView {
+    /// Code.
+    pub code: String,
+    /// Area.
+    pub area_m2: f64,
 }
 
 /// A planned site.

@@ -1,20 +1,21 @@
 //! Laying the sites of a survey.
 
+mod given;
+mod lay;
+
 use crate::error::{Error, Result};
 use crate::ground::Ground;
-use crate::lake::project;
-use crate::place;
-use crate::views::{PlanView, PlannedSiteView};
-use geo_types::{Geometry, coord};
+use crate::views::{PlanPartView, PlanView, PlannedSiteView};
+use geo_types::coord;
 use lakebed::coord_of;
 use lakebook::LakeBook;
-use sampling::layouts::{
-    GivenPoint, GridSize, Layout, Origin, PointGrid, Rotation, given, point_grid, sub_areas_given,
-};
-use sampling::{DepthAt, Frame, KeepAway, ZoneArea};
+pub(crate) use lay::littoral_frame;
+use lay::{frame, lay, zone_areas};
+use sampling::balance::layout_balance;
+use sampling::layouts::Layout;
 use std::path::PathBuf;
-use survey::{Code, LandmarkKind, LayoutNote, Method, Purpose, Site, SiteId, Survey, SurveyId};
-use units::Metres;
+use survey::{LandmarkKind, LayoutNote, Method, Purpose, Site, SiteId, Survey, SurveyId};
+use units::{Metres, SquareMetres};
 
 /// How to lay the sites.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,6 +29,53 @@ pub enum LayoutChoice {
     },
     /// One site in each sub-area of the book.
     SubAreas,
+    /// Zones cut into parts, a site in each.
+    CutSubAreas {
+        /// How many parts, or how large.
+        size: PartChoice,
+    },
+    /// Sections of shore, each with the littoral water nearest to it.
+    ShoreSections {
+        /// Length of a section.
+        length: Metres,
+        /// Cut the water beyond into parts of this area.
+        offshore: Option<SquareMetres>,
+        /// Corners fall on landmarks.
+        at_landmarks: bool,
+    },
+    /// Squares of a grid.
+    Squares {
+        /// Side of a square.
+        side: Metres,
+        /// Clockwise turn in degrees.
+        rotation: f64,
+        /// Partial squares smaller than this share join a neighbour; kept when none.
+        merge: Option<f64>,
+    },
+    /// A spatially balanced probability sample.
+    Balanced {
+        /// How many.
+        sites: usize,
+        /// Spares in order.
+        spares: usize,
+        /// Sampled each for itself.
+        strata: StrataChoice,
+        /// Draws the sample.
+        seed: u64,
+    },
+    /// Some sites every year, some in turn.
+    Panel {
+        /// Visited every year.
+        every_year: usize,
+        /// Visited in a year, taking turns.
+        in_turn: usize,
+        /// Years until the turn is round.
+        years: u16,
+        /// Draws the sample.
+        seed: u64,
+    },
+    /// The sites of an earlier survey again.
+    Again(String),
     /// Points of a file, numbers kept.
     Given(PathBuf),
 }
@@ -39,6 +87,26 @@ pub enum GridChoice {
     Spacing(Metres),
     /// As near to this many as a spacing can give.
     Sites(usize),
+}
+
+/// How many parts, or how large.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PartChoice {
+    /// Over all zones, shared out by area.
+    Number(usize),
+    /// Of about this area.
+    Area(SquareMetres),
+}
+
+/// Parts of the lake sampled each for itself.
+#[derive(Debug, Clone, PartialEq)]
+pub enum StrataChoice {
+    /// The whole frame at once.
+    None,
+    /// Each zone.
+    Zones,
+    /// Bands of depth with these limits.
+    Depths(Vec<Metres>),
 }
 
 /// What the user asks of a plan.
@@ -66,8 +134,8 @@ pub struct PlanRequest {
     pub again: bool,
 }
 
-/// Sites stay this far from a hazard (common practice: a boat's length and a rake's throw).
-const KEEP_AWAY: Metres = Metres::new(15.0);
+/// Candidate squares the balance of a layout is measured on.
+const BALANCE_CELLS: usize = 20_000;
 
 /// Lays the sites and stores them with everything that lays them again.
 ///
@@ -75,7 +143,7 @@ const KEEP_AWAY: Metres = Metres::new(15.0);
 /// When the layout cannot be, or the survey has sites already.
 pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
     let ground = Ground::of(book)?;
-    let outline = ground.need_outline()?;
+    ground.need_outline()?;
     let mut survey = survey_for(book, request)?;
     let (earlier, visited) = match book.surveys()?.iter().any(|one| one.id == survey.id) {
         true => {
@@ -93,21 +161,21 @@ pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
             error.hint("lay them again with `--again`, or plan a survey of another name")
         });
     }
-    let zones: Vec<ZoneArea> = ground
-        .zones
-        .iter()
-        .map(|zone| {
-            Ok(ZoneArea { code: zone.code.clone(), polygon: project(&ground, &zone.area)? })
-        })
-        .collect::<Result<_>>()?;
+    let zones = zone_areas(&ground)?;
     let depth = |x: f64, y: f64| {
         ground.model.as_ref().and_then(|model| model.depth_at(coord! {x: x, y: y}))
     };
-    let frame = frame(book, &ground, outline, &zones, &depth, request)?;
-    let layout = lay(book, &ground, &frame, request)?;
+    let frame = frame(book, &ground, &zones, &depth, request)?;
+    let layout = lay(book, &ground, &frame, &zones, request)?;
+    let places: Vec<(f64, f64)> =
+        layout.sites.iter().filter(|site| !site.spare).map(|site| (site.x, site.y)).collect();
+    let balance = layout_balance(&frame, &places, BALANCE_CELLS);
     survey.method = match request.layout {
-        LayoutChoice::SubAreas => Method::SubAreas,
-        LayoutChoice::PointGrid { .. } | LayoutChoice::Given(_) => Method::PointIntercept,
+        LayoutChoice::SubAreas
+        | LayoutChoice::CutSubAreas { .. }
+        | LayoutChoice::Squares { .. } => Method::SubAreas,
+        LayoutChoice::ShoreSections { .. } => Method::ShoreSections,
+        _ => Method::PointIntercept,
     };
     if let Some(limit) = request.max_depth {
         survey.depth_cap = Some(limit);
@@ -123,7 +191,7 @@ pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
         }
         sites.iter().try_for_each(|site| writer.put_site(site))
     })?;
-    Ok(view(&survey, &layout, &sites))
+    Ok(view(&survey, &layout, &sites, balance))
 }
 
 /// The survey of that name, or a new one.
@@ -156,138 +224,6 @@ fn survey_for(book: &LakeBook, request: &PlanRequest) -> Result<Survey> {
         survey.purpose = purpose;
     }
     Ok(survey)
-}
-
-fn frame<'a>(
-    book: &LakeBook,
-    ground: &Ground,
-    outline: &lakebed::Outline,
-    zones: &[ZoneArea],
-    depth: &'a dyn DepthAt,
-    request: &PlanRequest,
-) -> Result<Frame<'a>> {
-    let wrong = |error: sampling::FrameError| Error::input(error.to_string());
-    let mut frame = Frame::new(outline.projected().clone())
-        .and_then(|frame| frame.with_zones(zones))
-        .map_err(wrong)?;
-    if !request.zones.is_empty() {
-        let codes = request
-            .zones
-            .iter()
-            .map(|code| Code::new(code).map_err(|error| Error::input(error.to_string())))
-            .collect::<Result<Vec<_>>>()?;
-        frame = frame.within_zones(&codes).map_err(wrong)?;
-    }
-    if ground.model.is_some() {
-        frame = frame.with_depth(depth);
-    }
-    frame = frame.between_depths(request.min_depth, request.max_depth).map_err(wrong)?;
-    let mut hazards = Vec::new();
-    for landmark in book.landmarks()?.iter().filter(|one| one.kind == LandmarkKind::Hazard) {
-        let at = ground.project(landmark.position)?;
-        hazards.push(KeepAway { x: at.x, y: at.y, distance: KEEP_AWAY });
-    }
-    Ok(frame.away_from(&hazards))
-}
-
-fn lay(
-    book: &LakeBook,
-    ground: &Ground,
-    frame: &Frame<'_>,
-    request: &PlanRequest,
-) -> Result<Layout> {
-    let layout = match &request.layout {
-        LayoutChoice::PointGrid { size, rotation } => {
-            let size = match size {
-                GridChoice::Spacing(spacing) => GridSize::Spacing(*spacing),
-                GridChoice::Sites(number) => GridSize::Number(*number),
-            };
-            let grid =
-                PointGrid { size, rotation: Rotation::Degrees(*rotation), origin: Origin::Middle };
-            point_grid(frame, &grid)
-        }
-        LayoutChoice::SubAreas => {
-            let parts = book.sub_areas()?;
-            if parts.is_empty() {
-                return Err(Error::input(format!("`{}` has no sub-areas yet", ground.lake.name))
-                    .hint("add them with `quillwort add BOOK sub-areas FILE`"));
-            }
-            let areas: Vec<ZoneArea> = parts
-                .iter()
-                .map(|part| {
-                    Ok(ZoneArea { code: part.code.clone(), polygon: project(ground, &part.area)? })
-                })
-                .collect::<Result<_>>()?;
-            sub_areas_given(frame, &areas)
-        }
-        LayoutChoice::Given(path) => {
-            given(frame, &given_points(ground, path, request.crs.as_deref())?)
-        }
-    };
-    layout.map_err(|error| Error::input(error.to_string()))
-}
-
-/// An agency's points with their numbers.
-fn given_points(
-    ground: &Ground,
-    path: &std::path::Path,
-    crs: Option<&str>,
-) -> Result<Vec<GivenPoint>> {
-    let (layer, crs) = place::read_layer(path, None, crs)?;
-    let around = place::surroundings(ground.outline.as_ref(), &ground.lake.region);
-    let native: Vec<_> =
-        layer.features.iter().flat_map(|feature| place::coordinates(&feature.geometry)).collect();
-    place::refuse_strays(&layer.file, &native, &crs, around.as_ref())?;
-    let usual = [
-        "site",
-        "sampling_point",
-        "sampling point",
-        "point",
-        "point_id",
-        "point id",
-        "code",
-        "id",
-        "name",
-        "pt_",
-        "pt_num",
-        "pt_no",
-        "site_id",
-        "number",
-        "label",
-    ];
-    let mut points = Vec::new();
-    let mut faults = Vec::new();
-    for feature in &layer.features {
-        let shape = place::to_lon_lat(&layer.file, &feature.geometry, &crs)?;
-        let Geometry::Point(point) = shape else {
-            faults.push(format!("`{}` row {} is no point", layer.file, feature.row));
-            continue;
-        };
-        let label = usual
-            .iter()
-            .filter_map(|name| feature.attribute(name))
-            .map(ToString::to_string)
-            .find(|text| !text.trim().is_empty());
-        let Some(code) = label.as_deref().and_then(|text| Code::new(text).ok()) else {
-            faults.push(format!(
-                "`{}` row {} has no site number, expected a column `site`",
-                layer.file, feature.row
-            ));
-            continue;
-        };
-        let lon_lat = units::LonLat::new(point.x(), point.y()).map_err(|error| {
-            Error::input(format!("`{}` row {}: {error}", layer.file, feature.row))
-        })?;
-        let at = ground.project(lon_lat)?;
-        points.push(GivenPoint { code, x: at.x, y: at.y });
-    }
-    if faults.is_empty() {
-        Ok(points)
-    } else {
-        faults.truncate(20);
-        Err(Error::input(faults.join("\n"))
-            .hint("an agency's numbers are kept, so each point needs one"))
-    }
 }
 
 fn sites(book: &LakeBook, ground: &Ground, survey: &Survey, layout: &Layout) -> Result<Vec<Site>> {
@@ -325,7 +261,7 @@ fn sites(book: &LakeBook, ground: &Ground, survey: &Survey, layout: &Layout) -> 
         .collect()
 }
 
-fn view(survey: &Survey, layout: &Layout, sites: &[Site]) -> PlanView {
+fn view(survey: &Survey, layout: &Layout, sites: &[Site], balance: Option<f64>) -> PlanView {
     PlanView {
         survey: survey.name.clone(),
         layout: layout.name.clone(),
@@ -342,6 +278,15 @@ fn view(survey: &Survey, layout: &Layout, sites: &[Site]) -> PlanView {
                 spare: site.spare,
             })
             .collect(),
+        parts: layout
+            .parts
+            .iter()
+            .map(|part| PlanPartView {
+                code: part.code.to_string(),
+                area_m2: part.area.square_metres(),
+            })
+            .collect(),
+        balance,
         warnings: layout.warnings.iter().map(ToString::to_string).collect(),
     }
 }

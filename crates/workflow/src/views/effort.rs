@@ -1,0 +1,120 @@
+use serde::Serialize;
+use std::collections::BTreeMap;
+use utoipa::ToSchema;
+
+/// How many sites a question needs.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct EffortView {
+    /// Purpose, as a key such as `detect`.
+    pub purpose: String,
+    /// What was assumed, by name.
+    pub inputs: BTreeMap<String, f64>,
+    /// By formula.
+    pub formula: FormulaView,
+    /// By the trade's rule.
+    pub rule_of_thumb: RuleOfThumbView,
+    /// By virtual surveys on this lake.
+    pub simulation: Option<SimulationView>,
+    /// The answer in plain words.
+    pub sentence: String,
+    /// What the user should know.
+    pub warnings: Vec<String>,
+}
+
+/// A number of sites by formula.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct FormulaView {
+    /// Sites; for change and treatment in each survey.
+    pub sites: usize,
+    /// The formula with its symbols.
+    pub formula: String,
+    /// Where it comes from.
+    pub source: String,
+    /// On a square grid instead, where that makes a difference.
+    pub grid_sites: Option<usize>,
+    /// Spacing of a grid with that many sites.
+    pub spacing_m: f64,
+}
+
+/// A number of sites by the trade's rule.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct RuleOfThumbView {
+    /// Sites.
+    pub sites: usize,
+    /// The rule.
+    pub rule: String,
+    /// What that number reaches: a chance, a power, or a margin.
+    pub reaches: f64,
+}
+
+/// Virtual surveys on this lake, one entry a number of sites.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SimulationView {
+    /// Virtual surveys for each number.
+    pub runs: usize,
+    /// Draws them.
+    pub seed: u64,
+    /// How the sites lay.
+    pub design: String,
+    /// Where the virtual plants grew, in words.
+    pub plants: String,
+    /// Numbers of sites.
+    pub sites: Vec<usize>,
+    /// Share of surveys that reached the aim.
+    pub chance: Vec<f64>,
+    /// Hours on the water.
+    pub hours: Vec<f64>,
+    /// 95 of 100 estimates lay above; none where nothing is estimated.
+    pub low: Vec<Option<f64>>,
+    /// 95 of 100 estimates lay below.
+    pub high: Vec<Option<f64>>,
+}
+
+/// A day on the water.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct RouteView {
+    /// Survey.
+    pub survey: String,
+    /// Boats, with their sites in order.
+    pub boats: Vec<BoatView>,
+    /// Way of all boats together.
+    pub length_m: f64,
+    /// True when every site is in some boat's order.
+    pub fits: bool,
+    /// Sunrise and sunset.
+    pub daylight: DaylightView,
+    /// Sites that do not fit the day, or that no boat reaches.
+    pub over: Vec<String>,
+    /// The plan in a sentence.
+    pub sentence: String,
+    /// Draws the search.
+    pub seed: u64,
+    /// What the user should know.
+    pub warnings: Vec<String>,
+}
+
+/// One boat's day.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct BoatView {
+    /// The day, ISO.
+    pub date: String,
+    /// Codes of its sites in order.
+    pub order: Vec<String>,
+    /// Its way by water.
+    pub length_m: f64,
+    /// Minutes out, breaks included.
+    pub minutes: f64,
+    /// When it is back, local time.
+    pub finish: String,
+    /// Its way, longitude and latitude.
+    pub way: Vec<[f64; 2]>,
+}
+
+/// When it is light.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct DaylightView {
+    /// Sunrise, local time; none in polar summer or winter.
+    pub rise: Option<String>,
+    /// Sunset, local time.
+    pub set: Option<String>,
+}

@@ -1,5 +1,14 @@
 //! Files as people really have them: each bad one gets one clear message and changes nothing.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    clippy::too_many_lines,
+    clippy::needless_borrows_for_generic_args,
+    reason = "a test stops where it must"
+)]
+
 mod common;
 
 use common::Desk;

@@ -1,5 +1,14 @@
 //! The job from an empty folder to a report, as a new user does it.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    clippy::too_many_lines,
+    clippy::needless_borrows_for_generic_args,
+    reason = "a test stops where it must"
+)]
+
 mod common;
 
 use common::{Desk, open_data};

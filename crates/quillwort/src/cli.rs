@@ -432,6 +432,7 @@ pub(crate) struct PrintArgs {
 
 /// `record`.
 #[derive(Debug, Args)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch on the command line")]
 pub(crate) struct RecordArgs {
     /// The book
     pub(crate) book: PathBuf,

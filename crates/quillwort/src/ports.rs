@@ -67,5 +67,7 @@ pub(crate) fn utc_offset_minutes(date: jiff::civil::Date) -> i32 {
     let noon = date
         .to_datetime(jiff::civil::Time::midnight())
         .saturating_add(jiff::SignedDuration::from_hours(12));
-    jiff::tz::TimeZone::system().to_zoned_datetime(noon).map_or(0, |zoned| zoned.offset().seconds() / 60)
+    jiff::tz::TimeZone::system()
+        .to_zoned_datetime(noon)
+        .map_or(0, |zoned| zoned.offset().seconds() / 60)
 }

@@ -171,8 +171,8 @@ fn export_survey(record: &SurveyRecord) -> ExportSurvey {
                 latitude: place.map(units::LonLat::latitude),
                 zone: site.zone.as_ref().map(ToString::to_string).unwrap_or_default(),
                 landmark: site.landmark.clone(),
-                date: visit.and_then(|visit| visit.time).map(|time| time.date()),
-                time: visit.and_then(|visit| visit.time).map(|time| time.time()),
+                date: visit.and_then(|visit| visit.time).map(jiff::civil::DateTime::date),
+                time: visit.and_then(|visit| visit.time).map(jiff::civil::DateTime::time),
                 depth: visit.and_then(|visit| visit.depth),
                 sediment: visit
                     .and_then(|visit| visit.sediment)

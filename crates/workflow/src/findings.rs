@@ -30,7 +30,7 @@ pub(crate) fn figures(record: &SurveyRecord, units: UnitSystem) -> SurveyFinding
         UnitSystem::Us => Metres::from_feet(1.0),
         UnitSystem::Metric => Metres::new(0.5),
     };
-    SurveyFindings::of(record, &Options { depth_step, ..Options::default() })
+    SurveyFindings::of(record, &Options { depth_step })
 }
 
 fn frequency(of: Frequency) -> FrequencyView {

@@ -157,7 +157,7 @@ fn working_crs(lake: &Lake, area: Option<&geo_types::MultiPolygon<f64>>) -> Resu
         return Crs::from_epsg(lake.working_epsg)
             .map_err(|error| Error::input(error.to_string()).hint(error.hint()));
     }
-    let middle = area.and_then(BoundingRect::bounding_rect).map(|rect| rect.center());
+    let middle = area.and_then(BoundingRect::bounding_rect).map(geo_types::Rect::center);
     let place = middle.and_then(|at| LonLat::new(at.x, at.y).ok());
     Ok(place.map_or_else(Crs::wgs84, Crs::utm_for))
 }

@@ -98,8 +98,8 @@ impl SpeciesList {
         }
         let known = Catalogue::builtin().find(name);
         let mut taxon = match known {
-            Some(known) => self.from_catalogue(known, id),
-            None => self.bare(name, id),
+            Some(known) => self.listed_from(known, id),
+            None => Self::bare(name, id),
         };
         let code = survey::short_code::propose(
             self.style,
@@ -124,7 +124,7 @@ impl SpeciesList {
         })
     }
 
-    fn from_catalogue(&self, known: &CatalogueTaxon, id: TaxonId) -> Taxon {
+    fn listed_from(&self, known: &CatalogueTaxon, id: TaxonId) -> Taxon {
         let catalogue = Catalogue::builtin();
         let region = if self.region.is_empty() { "US" } else { &self.region };
         let fact = catalogue.origin(known.scientific_name, region);
@@ -155,7 +155,7 @@ impl SpeciesList {
         }
     }
 
-    fn bare(&self, name: &str, id: TaxonId) -> Taxon {
+    fn bare(name: &str, id: TaxonId) -> Taxon {
         let words = name.split_whitespace().count();
         let lower = name.to_lowercase();
         let rank = if lower.contains("unk") {

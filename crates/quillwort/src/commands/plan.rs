@@ -249,7 +249,7 @@ fn speed(text: &str, units: UnitSystem) -> Result<MetresPerSecond> {
         Error::input(format!("`{text}` is no speed"))
             .hint("write it with its unit, such as `5mph` or `8km/h`")
     };
-    let number: f64 = number.parse().map_err(|_: std::num::ParseFloatError| wrong())?;
+    let number: f64 = number.parse().ok().ok_or_else(wrong)?;
     let kilometres = |value: f64| MetresPerSecond::new(value / 3.6);
     let speed = match (unit.trim().to_ascii_lowercase().as_str(), units) {
         ("mph", _) | ("", UnitSystem::Us) => MetresPerSecond::from_miles_per_hour(number),
@@ -264,16 +264,17 @@ fn speed(text: &str, units: UnitSystem) -> Result<MetresPerSecond> {
 fn time(text: &str) -> Result<Time> {
     let padded =
         if text.trim().len() == 4 { format!("0{}", text.trim()) } else { text.trim().to_owned() };
-    padded.parse().map_err(|_: jiff::Error| {
-        Error::input(format!("`{text}` is no time")).hint("write it as `08:30`")
-    })
+    padded
+        .parse()
+        .ok()
+        .ok_or_else(|| Error::input(format!("`{text}` is no time")).hint("write it as `08:30`"))
 }
 
 pub(crate) fn route(args: &RouteArgs) -> Result<Answer> {
     let book = read(&args.book)?;
     let units = book.lake()?.units;
     let date: Date = match &args.date {
-        Some(text) => text.parse().map_err(|_: jiff::Error| {
+        Some(text) => text.parse().ok().ok_or_else(|| {
             Error::input(format!("date `{text}` is not year-month-day")).hint("write `2026-07-14`")
         })?,
         None => ports::today(),

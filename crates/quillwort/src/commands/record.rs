@@ -31,7 +31,7 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
         .date
         .as_ref()
         .map(|text| {
-            text.parse().map_err(|_: jiff::Error| {
+            text.parse().ok().ok_or_else(|| {
                 Error::input(format!("date `{text}` is not year-month-day"))
                     .hint("write `2026-07-14`")
             })

@@ -98,7 +98,7 @@ pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Res
             .collect(),
     );
     let crs = if lake.working_epsg == 0 {
-        let middle = geo::BoundingRect::bounding_rect(&area).map(|rect| rect.center());
+        let middle = geo::BoundingRect::bounding_rect(&area).map(geo_types::Rect::center);
         let place = middle.and_then(|at| LonLat::new(at.x, at.y).ok());
         place.map_or_else(Crs::wgs84, Crs::utm_for)
     } else {

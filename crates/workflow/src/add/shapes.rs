@@ -142,12 +142,11 @@ pub(super) fn zones(book: &mut LakeBook, path: &Path, options: &AddOptions) -> R
         let feature = &placed.layer.features[shape.index];
         let Some(code) = code(&placed, shape, options, &mut faults) else { continue };
         let protection = match text_of(feature, None, &["protection", "rule", "conservation"]) {
-            None => Protection::None,
             Some(text) if ["1", "yes", "true", "y"].contains(&text.to_lowercase().as_str()) => {
                 Protection::Conservation
             }
             Some(text) if text.to_lowercase().contains("conserv") => Protection::Conservation,
-            Some(_) => Protection::None,
+            _ => Protection::None,
         };
         let since = text_of(feature, None, &["since", "year"]).and_then(|text| text.parse().ok());
         let known = ground.zones.iter().find(|zone| zone.code == code);

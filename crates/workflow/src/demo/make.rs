@@ -109,7 +109,7 @@ pub fn make(dir: &Path, ports: Arc<dyn Ports>, say: &dyn Fn(&str)) -> Result<Dem
         &write("landmarks.geojson", files::landmarks())?,
         &with(None),
     )?;
-    let names: String = species().map(|name| format!("{name}\n")).collect();
+    let names: String = species().flat_map(|name| [name, "\n"]).collect();
     let list = format!("species\n{names}Hydrilla verticillata\nLythrum salicaria\n");
     add(&mut book, AddKind::Species, &write("species.csv", list)?, &with(None))?;
     let beds = treatment(&zones);

@@ -145,12 +145,11 @@ pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
     let ground = Ground::of(book)?;
     ground.need_outline()?;
     let mut survey = survey_for(book, request)?;
-    let (earlier, visited) = match book.surveys()?.iter().any(|one| one.id == survey.id) {
-        true => {
-            let record = book.record(survey.id)?;
-            (record.sites, !record.visits.is_empty())
-        }
-        false => (Vec::new(), false),
+    let (earlier, visited) = if book.surveys()?.iter().any(|one| one.id == survey.id) {
+        let record = book.record(survey.id)?;
+        (record.sites, !record.visits.is_empty())
+    } else {
+        (Vec::new(), false)
     };
     if !earlier.is_empty() && (visited || !request.again) {
         let error =
@@ -200,14 +199,12 @@ fn survey_for(book: &LakeBook, request: &PlanRequest) -> Result<Survey> {
         .surveys()?
         .into_iter()
         .find(|one| one.name.eq_ignore_ascii_case(request.survey.trim()));
-    let mut survey = match known {
-        Some(survey) => survey,
-        None => {
-            let scale = request.scale.as_deref().unwrap_or("handful");
-            let id = SurveyId(book.new_id());
-            Survey::new(id, &request.survey, scale)
-                .map_err(|error| Error::input(error.to_string()))?
-        }
+    let mut survey = if let Some(survey) = known {
+        survey
+    } else {
+        let scale = request.scale.as_deref().unwrap_or("handful");
+        let id = SurveyId(book.new_id());
+        Survey::new(id, &request.survey, scale).map_err(|error| Error::input(error.to_string()))?
     };
     if let Some(scale) = &request.scale {
         survey.scale.clone_from(&crate::record::scale_of(book, scale)?.key);

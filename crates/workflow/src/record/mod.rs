@@ -99,7 +99,8 @@ pub fn record(
         None => (Vec::new(), BTreeSet::new()),
     };
     let crs = positions_system(&table, &ground, request)?;
-    let position = |row: &RecordRow| position(row, &table.file, &crs);
+    #[expect(clippy::result_large_err, reason = "a fault is told once and ends the reading")]
+    let position = |row: &RecordRow| position(row, &table.file, crs.as_ref());
     let new_id = || book.new_id();
     let known = resolve::Known {
         survey: &survey,
@@ -301,7 +302,8 @@ fn positions_system(
     Ok(crs)
 }
 
-fn position(row: &RecordRow, file: &str, crs: &Option<Crs>) -> Result<Option<LonLat>, Fault> {
+#[expect(clippy::result_large_err, reason = "a fault is told once and ends the reading")]
+fn position(row: &RecordRow, file: &str, crs: Option<&Crs>) -> Result<Option<LonLat>, Fault> {
     if let (Some(longitude), Some(latitude)) = (row.longitude, row.latitude) {
         return LonLat::new(longitude, latitude).map(Some).map_err(|error| {
             Fault::file(file, "a place on Earth")
@@ -351,7 +353,7 @@ fn complete(
             let days: BTreeSet<Date> = resolved
                 .visits
                 .iter()
-                .filter_map(|visit| visit.time.map(|time| time.date()))
+                .filter_map(|visit| visit.time.map(jiff::civil::DateTime::date))
                 .collect();
             survey.conditions = days
                 .into_iter()

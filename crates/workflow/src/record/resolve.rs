@@ -382,7 +382,6 @@ impl Resolver<'_> {
     }
 
     /// Throws of all rows, published counts, and finds on the shore with their remark.
-    #[expect(clippy::type_complexity, reason = "three parts of one reading, taken apart at once")]
     fn throws(
         &mut self,
         rows: &[&RecordRow],

@@ -1,0 +1,362 @@
+"""The worked examples of docs/methods.md: every line of a `check` box is run.
+
+Each is worked out by a general-purpose library and, where the program can be asked, by the program.
+A value holds when it rounds to the digits printed.
+"""
+
+import ast
+import csv
+import itertools
+import math
+import re
+
+import numpy
+import pytest
+import scipy.constants
+import scipy.stats
+import shapely
+
+import shapes
+import surveys
+from open_data import ROOT
+
+METHODS = ROOT / "docs" / "methods.md"
+NAMES = [
+    "Ceratophyllum demersum", "Potamogeton crispus", "Potamogeton pusillus",
+    "Potamogeton nodosus", "Stuckenia pectinata", "Heteranthera dubia", "Myriophyllum spicatum",
+    "Najas flexilis", "Elodea canadensis",
+]
+
+
+def examples():
+    """Name, arguments and printed values of every line in a box, and the line itself."""
+    found = []
+    for box in re.findall(r"^```check\n(.*?)^```", METHODS.read_text(encoding="utf-8"), re.M | re.S):
+        for line in box.splitlines():
+            call, _, values = line.rpartition(" = ")
+            tree = ast.parse(call, mode="eval").body
+            arguments = [ast.literal_eval(one) for one in tree.args]
+            found.append((tree.func.id, arguments, [one.strip() for one in values.split(",")], line))
+    return found
+
+
+EXAMPLES = examples()
+
+
+def check(line, found, printed):
+    found = list(found) if isinstance(found, (tuple, list)) else [found]
+    assert len(found) == len(printed), line
+    for value, text in zip(found, printed, strict=True):
+        decimals = len(text.partition(".")[2])
+        # half a unit of the last digit, and a whisker for ties
+        assert value == pytest.approx(float(text), abs=0.5 * 10**-decimals * (1 + 1e-9)), line
+
+
+# What a library says -------------------------------------------------------------------------
+
+
+def polygon(ring):
+    return shapely.polygons(numpy.asarray(ring, dtype=float))
+
+
+def utm_of(ring):
+    return 32616 if ring[0][0] >= -90 else 32615
+
+
+def longest_reach(ring):
+    # in a lake without a bend the longest line runs between two vertices
+    assert polygon(ring).convex_hull.equals(polygon(ring))
+    ends = itertools.combinations(ring, 2)
+    return max(shapes.GEOD.inv(*one, *other)[2] for one, other in ends)
+
+
+def off_by(differences):
+    absolute = numpy.abs(differences)
+    return absolute.mean(), numpy.quantile(absolute, 0.95, method="inverted_cdf")
+
+
+def cone(radius, depth, level):
+    area = math.pi * radius**2
+    left = 1 - level / depth
+    return area * left**2, area * depth / 3 * left**3
+
+
+def floristic_quality(*c):
+    return len(c), numpy.mean(c), numpy.sum(c) / math.sqrt(len(c))
+
+
+def mcnemar_mid_p(both, lost, gained, neither):
+    del both, neither
+    return surveys.mcnemar_mid_p(gained, lost)
+
+
+def chi_squared_p(k1, n1, k2, n2):
+    table = [[k1, n1 - k1], [k2, n2 - k2]]
+    return scipy.stats.chi2_contingency(table, correction=False).pvalue
+
+
+def fisher_p(k1, n1, k2, n2):
+    return scipy.stats.fisher_exact([[k1, n1 - k1], [k2, n2 - k2]]).pvalue
+
+
+LIBRARY = {
+    "metres": lambda unit: {
+        "foot": scipy.constants.foot, "survey foot": scipy.constants.survey_foot
+    }[unit],
+    "square_metres": lambda unit: {"acre": scipy.constants.acre}[unit],
+    "cubic_metres": lambda unit: {
+        "acre-foot": scipy.constants.acre * scipy.constants.foot
+    }[unit],
+    "acre_feet": lambda acres, feet: acres * scipy.constants.acre * feet * scipy.constants.foot
+    / (scipy.constants.acre * scipy.constants.foot),
+    "geodesic": lambda ring: shapes.geodesic(polygon(ring)),
+    "shoreline_development": lambda shore, area: shore / (2 * math.sqrt(math.pi * area)),
+    "longest_reach": longest_reach,
+    "fetch_north": lambda ring: shapes.reach(polygon(ring), utm_of(ring), 0),
+    "off_by": off_by,
+    "cone": cone,
+    "relative_depth": lambda depth, area: 100 * depth / (2 * math.sqrt(area / math.pi)),
+    "points_to_100_acres": lambda spacing: 100 * scipy.constants.acre / spacing**2,
+    "spacing_for": lambda area, number: math.sqrt(area / number),
+    "deepest_plant": lambda with_plants, without: max(with_plants),
+    "littoral_sites": lambda with_plants, without: int(
+        (numpy.array(with_plants + without) <= max(with_plants)).sum()
+    ),
+    "standard_error": surveys.standard_error,
+    "wilson": surveys.wilson,
+    "relative_frequency": lambda *counts: (numpy.array(counts) / sum(counts)).tolist(),
+    "species_a_site": lambda counts, vegetated, sites: (
+        sum(counts) / sites, sum(counts) / vegetated
+    ),
+    "mean_rating": lambda *ratings: numpy.mean(ratings),
+    "richness": lambda rake, seen, shore: (
+        len({*rake}), len({*rake, *seen}), len({*rake, *seen, *shore})
+    ),
+    "simpson": surveys.simpson,
+    "floristic_quality": floristic_quality,
+    "difference_same_sites": surveys.paired_difference,
+    "mcnemar_mid_p": mcnemar_mid_p,
+    "difference_different_sites": surveys.independent_difference,
+    "chi_squared_p": chi_squared_p,
+    "fisher_p": fisher_p,
+    "benjamini_hochberg": surveys.benjamini_hochberg,
+    "power_different_sites": surveys.power_different_sites,
+    "smallest_change_different_sites": surveys.detectable_different_sites,
+    "smallest_change_same_sites": surveys.detectable_same_sites,
+}
+
+
+@pytest.mark.parametrize(
+    ("name", "arguments", "printed", "line"), EXAMPLES, ids=[one[3][:60] for one in EXAMPLES]
+)
+def test_an_example_is_what_a_library_works_out(name, arguments, printed, line):
+    check(line, LIBRARY[name](*arguments), printed)
+
+
+def test_every_method_has_its_example():
+    assert {name for name, *_ in EXAMPLES} == set(LIBRARY)
+
+
+# What the program says -----------------------------------------------------------------------
+
+COUNTER = itertools.count()
+
+
+class Asked:
+    """Makes the little survey or lake of an example and asks the program for its figures."""
+
+    def __init__(self, quillwort):
+        self.quillwort = quillwort
+
+    def record(self, book, survey, rows, header=("site", "depth_m", *NAMES)):
+        table = self.quillwort.folder / f"{book}-{survey}.csv"
+        with open(table, "w", encoding="utf-8", newline="") as file:
+            csv.writer(file).writerows([header, *rows])
+        found = any(str(cell) not in ("", "0") for row in rows for cell in row[2:])
+        scale = ("--new-scale",) if found else ("--scale", "fullness")
+        self.quillwort(
+            "record", book, table, "--survey", survey, "--new-taxa", *scale,
+            "--date", "2002-07-15",
+        )
+
+    def new(self):
+        return self.quillwort.book(f"Example-{next(COUNTER)}", "--units", "metric")
+
+    def one(self, rows, **options):
+        book = self.new()
+        self.record(book, "one", rows, **options)
+        return self.quillwort.json("findings", book, "--survey", "one")
+
+    def first_taxon(self, k, n):
+        rows = [[i + 1, 1.5, "1" if i < k else "0"] for i in range(n)]
+        found = self.one(rows, header=("site", "depth_m", NAMES[0]))
+        # a species found nowhere is in no list: any plant has the same share
+        return found["frequency_any"]["all"]
+
+    def spread(self, counts, vegetated, sites):
+        """Species dealt out one after another over the vegetated sites, so that all get some."""
+        cells = [["0"] * len(counts) for _ in range(sites)]
+        place = itertools.cycle(range(vegetated))
+        for species, count in enumerate(counts):
+            for _ in range(count):
+                cells[next(place)][species] = "1"
+        rows = [[number + 1, 1.5, *row] for number, row in enumerate(cells)]
+        return self.one(rows, header=("site", "depth_m", *NAMES[: len(counts)]))
+
+    def lake(self, ring):
+        book = self.new()
+        path = self.quillwort.folder / f"{book}.geojson"
+        shape = shapely.to_geojson(polygon(ring))
+        path.write_text(f'{{"type":"Feature","properties":{{}},"geometry":{shape}}}')
+        self.quillwort("add", book, "outline", path)
+        return book
+
+    def pairs(self, both, lost, gained, neither):
+        kinds = [("1", "1")] * both + [("1", "0")] * lost + [("0", "1")] * gained
+        kinds += [("0", "0")] * neither
+        header = ("site", "depth_m", NAMES[0])
+        book = self.new()
+        for survey, side in (("first", 0), ("second", 1)):
+            rows = [[i + 1, 1.5, kind[side]] for i, kind in enumerate(kinds)]
+            self.record(book, survey, rows, header=header)
+        return self.compared(book)
+
+    def two(self, k1, n1, k2, n2):
+        header = ("site", "depth_m", NAMES[0])
+        book = self.new()
+        for survey, letter, k, n in (("first", "a", k1, n1), ("second", "b", k2, n2)):
+            rows = [[f"{letter}{i + 1}", 1.5, "1" if i < k else "0"] for i in range(n)]
+            self.record(book, survey, rows, header=header)
+        return self.compared(book)
+
+    def compared(self, book):
+        view = self.quillwort.json("compare", book, "--from", "first", "--to", "second")
+        (taxon,) = view["taxa"]
+        return taxon
+
+    # the functions of the examples
+
+    def geodesic(self, ring):
+        measures = self.quillwort.json("lake", self.lake(ring))
+        return measures["area_m2"], measures["perimeter_m"]
+
+    def longest_reach(self, ring):
+        return self.quillwort.json("lake", self.lake(ring))["max_length_m"]
+
+    def fetch_north(self, ring):
+        return self.quillwort.json("lake", self.lake(ring))["fetch_m"]["n"]
+
+    def deepest_plant(self, with_plants, without):
+        return self.depths(with_plants, without)["max_plant_depth_m"]
+
+    def littoral_sites(self, with_plants, without):
+        return self.depths(with_plants, without)["littoral_sites"]
+
+    def depths(self, with_plants, without):
+        kinds = [(depth, "1") for depth in with_plants] + [(depth, "0") for depth in without]
+        rows = [[i + 1, depth, cell] for i, (depth, cell) in enumerate(kinds)]
+        return self.one(rows, header=("site", "depth_m", NAMES[0]))
+
+    def standard_error(self, k, n):
+        return self.first_taxon(k, n)["se"]
+
+    def wilson(self, k, n):
+        share = self.first_taxon(k, n)
+        return share["low"], share["high"]
+
+    def relative_frequency(self, *counts):
+        taxa = {one["scientific_name"]: one for one in self.spread(counts, 40, 120)["taxa"]}
+        return [taxa[name]["relative_frequency"] for name in NAMES[: len(counts)]]
+
+    def species_a_site(self, counts, vegetated, sites):
+        means = self.spread(counts, vegetated, sites)["species_per_site"]
+        return means["littoral_mean"], means["vegetated_mean"]
+
+    def simpson(self, *counts):
+        return self.spread(counts, 40, 120)["simpson"]
+
+    def mean_rating(self, *ratings):
+        rows = [[i + 1, 1.5, rating] for i, rating in enumerate(ratings)]
+        found = self.one(rows, header=("site", "depth_m", NAMES[0]))
+        return found["taxa"][0]["mean_rating"]
+
+    def richness(self, rake, seen, shore):
+        rows = [
+            [1, name, how, "1" if how == "rake" else ""]
+            for how, names in (("rake", rake), ("visual", seen), ("shoreline", shore))
+            for name in names
+        ]
+        counts = self.one(rows, header=("site", "species", "how_seen", "rating"))["richness"]
+        return counts["rake"], counts["with_visuals"], counts["with_shoreline"]
+
+    def difference_same_sites(self, *counts):
+        one = self.pairs(*counts)["difference"]
+        return one["value"], one["low"], one["high"]
+
+    def mcnemar_mid_p(self, *counts):
+        return self.pairs(*counts)["p"]
+
+    def smallest_change_same_sites(self, *counts):
+        return self.pairs(*counts)["detectable"]
+
+    def difference_different_sites(self, *counts):
+        one = self.two(*counts)["difference"]
+        return one["value"], one["low"], one["high"]
+
+    def chi_squared_p(self, *counts):
+        one = self.two(*counts)
+        assert one["test"] == "chi-squared"
+        return one["p"]
+
+    def fisher_p(self, *counts):
+        one = self.two(*counts)
+        assert one["test"] == "Fisher exact"
+        return one["p"]
+
+    def smallest_change_different_sites(self, k1, n1, n2):
+        return self.two(k1, n1, k1, n2)["detectable"]
+
+
+ASKED = [one for one in EXAMPLES if hasattr(Asked, one[0])]
+
+
+@pytest.mark.parametrize(
+    ("name", "arguments", "printed", "line"), ASKED, ids=[one[3][:60] for one in ASKED]
+)
+def test_an_example_is_what_the_program_says(quillwort, name, arguments, printed, line):
+    check(line, getattr(Asked(quillwort), name)(*arguments), printed)
+
+
+def test_a_cone_sounded_all_over_has_the_volume_of_a_cone(quillwort):
+    """The examples of the depth model: within half a per cent of solid geometry."""
+    cones = [(arguments, values) for name, arguments, values, _ in EXAMPLES if name == "cone"]
+    (radius, depth, _), _ = cones[0]
+    east, north = 420_000.0, 4_980_000.0
+    from_metres = shapes.pyproj.Proj(32616)
+    turn = numpy.linspace(0, 2 * math.pi, 181)[:-1]
+
+    def at(distance):
+        x = east + distance * numpy.cos(turn)
+        y = north + distance * numpy.sin(turn)
+        return numpy.column_stack(from_metres(x, y, inverse=True))
+
+    asked = Asked(quillwort)
+    book = asked.lake(at(radius).tolist())
+    table = quillwort.folder / "cone.csv"
+    with open(table, "w", encoding="utf-8", newline="") as file:
+        writer = csv.writer(file)
+        writer.writerow(["longitude", "latitude", "depth_m"])
+        for distance in numpy.arange(10, radius - 5, 10):
+            for x, y in at(distance)[:: max(1, int(180 // (2 * math.pi * distance / 10)))]:
+                writer.writerow([f"{x:.9f}", f"{y:.9f}", f"{depth * (1 - distance / radius):.6f}"])
+        x, y = from_metres(east, north, inverse=True)
+        writer.writerow([f"{x:.9f}", f"{y:.9f}", f"{depth:.6f}"])
+    quillwort("add", book, "depths", table)
+    rows = {
+        round(row["depth_m"], 6): row for row in quillwort.json("lake", book)["hypsography"]
+    }
+    whole, volume = cone(radius, depth, 0)
+    for (_, _, level), printed in cones:
+        row = rows[float(level)]
+        assert row["area_m2"] == pytest.approx(float(printed[0]), abs=5e-3 * whole)
+        assert row["volume_below_m3"] == pytest.approx(float(printed[1]), abs=5e-3 * volume)

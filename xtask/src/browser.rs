@@ -25,6 +25,7 @@ pub(crate) fn browser(suite: &mut Suite) -> Result<()> {
         );
     };
     tools::npm_install(suite, "web")?;
+    tools::npm_install(suite, "e2e/browser")?;
     let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
     suite.step(
         "Browser: build the program",
@@ -51,8 +52,8 @@ pub(crate) fn browser(suite: &mut Suite) -> Result<()> {
         Command::new("node")
             .args(["--test", "--test-concurrency=1"])
             .env("QUILLWORT_URL", &address)
-            .env("CHROMIUM", chromium)
-            .env("SCREENSHOTS", suite.root.join("target/screens")),
+            .env("QUILLWORT_CHROMIUM", chromium)
+            .env("QUILLWORT_SHOTS", suite.root.join("target/screens")),
     )?;
     drop(server);
     Ok(())

@@ -94,9 +94,8 @@ pub(crate) fn chromium(suite: &mut Suite) -> Result<Option<String>> {
     if let Ok(named) = std::env::var("CHROMIUM") {
         return Ok(Some(named));
     }
-    let known = ["chromium", "chromium-browser", "google-chrome"];
-    if let Some(found) = known.into_iter().find(|name| answers(name)) {
-        return Ok(Some(found.to_owned()));
+    if let Some(found) = known_browser() {
+        return Ok(Some(found));
     }
     if answers("apt-get") {
         suite.step(
@@ -110,5 +109,16 @@ pub(crate) fn chromium(suite: &mut Suite) -> Result<Option<String>> {
             Command::new("apt-get").args(["install", "-y", "-q", "chromium", "poppler-utils"]),
         )?;
     }
-    Ok(known.into_iter().find(|name| answers(name)).map(str::to_owned))
+    Ok(known_browser())
+}
+
+/// A browser in one of the folders programs are looked for in.
+fn known_browser() -> Option<String> {
+    let folders = std::env::var_os("PATH")?;
+    std::env::split_paths(&folders)
+        .flat_map(|folder| {
+            ["chromium", "chromium-browser", "google-chrome"].map(|name| folder.join(name))
+        })
+        .find(|path| path.is_file())
+        .map(|path| path.to_string_lossy().into_owned())
 }

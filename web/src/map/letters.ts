@@ -45,7 +45,7 @@ export function letterMap(on: Lettering): {
   letterChosen(on, taken, names);
   letterPlaces(on, taken, names);
   letterGuarded(on, taken, names);
-  return { names, labels: letterWater(on) };
+  return { names, labels: letterWater(on, taken) };
 }
 
 function reservedBoxes({ frame, reserved, resolution }: Lettering): Box[] {
@@ -140,8 +140,7 @@ function letterGuarded(on: Lettering, taken: Box[], out: Feature<Geometry>[]): v
   const guarded = on.view.zones.filter((zone) => zone.protection === "conservation") ?? [];
   for (const zone of guarded) {
     if (zone.code === on.chosen) continue;
-    const name = zone.name || `${zone.code} conservation area`;
-    const text = name.replace(/ (?=\S+$)/, "\n");
+    const text = `${zone.code} ${zone.name}\nconservation area`;
     const rows = text.split("\n");
     const width = Math.max(...rows.map((row) => row.length)) * 6.6 * textScale();
     const size = { width, height: rows.length * 16 * textScale() };
@@ -177,7 +176,7 @@ function letterGuarded(on: Lettering, taken: Box[], out: Feature<Geometry>[]): v
 }
 
 /** Zone codes, contour figures, the deepest sounding and sub-area numbers, the weightiest first. */
-function letterWater(on: Lettering): Feature<Geometry>[] {
+function letterWater(on: Lettering, taken: readonly Box[]): Feature<Geometry>[] {
   const { options, view } = on;
   const ink = on.ink;
   const bands = view.bands.length;
@@ -203,7 +202,7 @@ function letterWater(on: Lettering): Feature<Geometry>[] {
     });
   }
   for (const zone of view.zones) {
-    if (zone.protection === "conservation" || zone.code === on.chosen) continue;
+    if (zone.code === on.chosen) continue;
     put(zone.label, {
       text: zone.code,
       font: font(14, 700),
@@ -230,7 +229,10 @@ function letterWater(on: Lettering): Feature<Geometry>[] {
     if (!(geometry instanceof MultiLineString) && !(geometry instanceof LineString)) continue;
     const { text, halo } = lettering(bandAt(contour.depth_m), Math.max(1, bands), ink);
     const figure = brief(options.units.depthIn(contour.depth_m));
+    const half = 9 * textScale() * on.resolution;
     for (const at of figurePlaces(geometry)) {
+      const [x = 0, y = 0] = at;
+      if (!clear([x - half, y - half, x + half, y + half], taken)) continue;
       put(at, {
         text: figure,
         font: font(12, 600),

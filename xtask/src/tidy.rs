@@ -19,7 +19,12 @@ fn tracked(endings: &[&str]) -> Vec<PathBuf> {
 #[test]
 fn no_source_file_is_longer_than_six_hundred_lines() {
     for path in tracked(&[".rs", ".ts", ".svelte", ".css", ".typ", ".py", ".mjs"]) {
-        let lines = std::fs::read_to_string(&path).unwrap().lines().count();
+        let text = std::fs::read_to_string(&path).unwrap();
+        let generated = text.lines().take(3).any(|line| line.to_lowercase().contains("generated"));
+        let lines = text.lines().count();
+        if generated {
+            continue;
+        }
         assert!(lines <= 600, "{} has {lines} lines: split it", path.display());
     }
 }

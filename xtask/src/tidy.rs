@@ -20,7 +20,7 @@ fn tracked(endings: &[&str]) -> Vec<PathBuf> {
 fn no_source_file_is_longer_than_six_hundred_lines() {
     for path in tracked(&[".rs", ".ts", ".svelte", ".css", ".typ", ".py", ".mjs"]) {
         let text = std::fs::read_to_string(&path).unwrap();
-        let generated = text.lines().take(3).any(|line| line.to_lowercase().contains("generated"));
+        let generated = text.lines().take(3).any(|line| line.starts_with("// Written by scripts/"));
         let lines = text.lines().count();
         if generated {
             continue;

@@ -13,7 +13,7 @@ describe("the contract with the server", () => {
 
   it("the invented lake keeps to it", () => {
     expect(parse("BookView", book).name).toBe("Lake Tamarin");
-    expect(parse("LakeView", lake).zones.length).toBe(9);
+    expect(parse("LakeView", lake).zones.length).toBe(8);
     expect(parse("MapView", map).bands.length).toBe(7);
     expect(parseList("SurveyView", surveyList).length).toBe(3);
     expect(parse("SurveySitesView", all["July 2026"]).sites.length).toBe(82);

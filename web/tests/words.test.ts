@@ -3,7 +3,7 @@ import { lake as lakeFixture } from "../fixtures/lake.mjs";
 import { all, bare, compare, findings, surveyList } from "../fixtures/surveys.mjs";
 import { parse } from "../src/api/shape";
 import { unitsOf } from "../src/units/units";
-import { compareQuestion, inOrder, lead, pValue, warningWords } from "../src/words/compare";
+import { compareQuestion, inOrder, lead, pValue, warningWords, whole } from "../src/words/compare";
 import { dateRange, keptAt, monthYear } from "../src/words/dates";
 import { findingsAnswer, oneIn, plainWords } from "../src/words/findings";
 import { lakeAnswer, lakeMeasures, plain } from "../src/words/lake";
@@ -127,5 +127,14 @@ describe("dates", () => {
     const now = new Date(2026, 7, 2, 15, 0);
     expect(keptAt(new Date(2026, 7, 2, 14, 32).toISOString(), now)).toBe("14:32");
     expect(keptAt(new Date(2026, 7, 1, 14, 32).toISOString(), now)).toBe("1 Aug 2026");
+  });
+});
+
+describe("sentences from the server", () => {
+  it("get their capital and their full stop once", () => {
+    expect(whole("cannot tell for 15 of 16 species: no loss was shown")).toBe(
+      "Cannot tell for 15 of 16 species: no loss was shown.",
+    );
+    expect(whole("Fell.")).toBe("Fell.");
   });
 });

@@ -137,10 +137,10 @@ function letterPlaces(on: Lettering, taken: Box[], out: Feature<Geometry>[]): vo
 function letterGuarded(on: Lettering, taken: Box[], out: Feature<Geometry>[]): void {
   const { resolution, water } = on;
   const ink = on.ink;
-  const guarded = on.view.zones.filter((zone) => zone.protection === "conservation") ?? [];
+  const guarded = on.view.zones.filter((zone) => zone.protection === "conservation");
   for (const zone of guarded) {
     if (zone.code === on.chosen) continue;
-    const text = `${zone.code} ${zone.name}\nconservation area`;
+    const text = `${zone.name || zone.code}\nconservation area`;
     const rows = text.split("\n");
     const width = Math.max(...rows.map((row) => row.length)) * 6.6 * textScale();
     const size = { width, height: rows.length * 16 * textScale() };

@@ -72,8 +72,11 @@ export function siteMarks(view: SurveySitesView, taxon: string | null): SiteMark
       const words = steps.find((step) => step.code === raked.rating)?.name ?? "found";
       return [{ ...base, kind: "found", radius, words }];
     }
-    if (here.length > 0)
-      return [{ ...base, kind: "seen", radius: 0, words: "seen, not on the rake" }];
+    if (here.length > 0) {
+      const ashore = here.every((found) => found.seen === "shoreline");
+      const words = ashore ? "on the shore" : "seen, not on the rake";
+      return [{ ...base, kind: "seen", radius: 0, words }];
+    }
     return [{ ...base, kind: "not-found", radius: 0, words: "not found" }];
   });
 }

@@ -7,6 +7,12 @@ export function compareQuestion(from: SurveyView | undefined, to: SurveyView | u
   return treated ? "Did it work?" : "What changed?";
 }
 
+/** A sentence with its capital and its full stop, however it came. */
+export function whole(sentence: string): string {
+  const text = sentenceCase(sentence.trim());
+  return /[.!?]$/.test(text) ? text : `${text}.`;
+}
+
 /** A sentence in two: what leads it, set heavier, and the rest. */
 export function lead(sentence: string): { lead: string; rest: string } {
   const cut = sentence.search(/[:.;] /);
@@ -29,8 +35,8 @@ const KINDS: Record<string, string> = {
 
 /** A warning with a few words ahead of it that say what it is about. */
 export function warningWords(kind: string, message: string): { lead: string; rest: string } {
-  const text = sentenceCase(message);
-  const ended = /[.!?]$/.test(text) ? text : `${text}.`;
+  const ended = whole(message);
+  const text = sentenceCase(message.trim());
   // a message that begins with those words needs them once
   const first = KINDS[kind]?.replace(/\.$/, "") ?? "";
   if (first && text.toLowerCase().startsWith(first.toLowerCase())) {

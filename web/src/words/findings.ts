@@ -140,6 +140,16 @@ function onlySeen(view: FindingsView): Footnoted | null {
   };
 }
 
+function onlyAshore(view: FindingsView): Footnoted | null {
+  const ashore = view.taxa.filter((taxon) => taxon.sites === 0 && taxon.visuals === 0);
+  if (ashore.length === 0) return null;
+  const strangers = ashore.filter((taxon) => taxon.origin === "introduced").map(called);
+  return {
+    sentence: `${sentenceCase(listed(ashore.map(called)))} ${ashore.length === 1 ? "was" : "were"} found on the shore only.`,
+    note: `${ashore.length} of ${view.richness.with_shoreline} kinds${strangers.length ? `; introduced: ${listed(strangers)}` : ""}; in no frequency.`,
+  };
+}
+
 /** `In plain words`: the whole, the typical site, the introduced ones, those only seen. */
 export function plainWords(view: FindingsView, scale: ScaleView, units: Units): Footnoted[] {
   if (view.sites.sampled === 0) return [];
@@ -151,5 +161,6 @@ export function plainWords(view: FindingsView, scale: ScaleView, units: Units): 
     typical(view),
     ...strangers.map((taxon) => introduced(taxon, scale)),
     onlySeen(view),
+    onlyAshore(view),
   ].filter((entry): entry is Footnoted => entry !== null);
 }

@@ -139,7 +139,7 @@ pub fn design_estimate(sites: &[DesignSite]) -> Result<DesignEstimate, DesignErr
 }
 
 /// Wilson's interval for a share of `n` sites, `n` no whole number.
-fn score_interval(p: f64, n: f64, z: f64) -> Estimate {
+pub(crate) fn score_interval(p: f64, n: f64, z: f64) -> Estimate {
     let centre = (p * n + z * z / 2.0) / (n + z * z);
     let reach = z / (n + z * z) * (n * p * (1.0 - p) + z * z / 4.0).sqrt();
     Estimate {

@@ -13,8 +13,10 @@ import re
 import numpy
 import pytest
 import scipy.constants
+import scipy.spatial
 import scipy.stats
 import shapely
+import statsmodels.stats.proportion
 
 import shapes
 import surveys
@@ -99,7 +101,57 @@ def fisher_p(k1, n1, k2, n2):
     return scipy.stats.fisher_exact([[k1, n1 - k1], [k2, n2 - k2]]).pvalue
 
 
+def found_at_least_once(chance, throws):
+    return scipy.stats.binom.sf(0, throws, chance)
+
+
+def sites_to_find(share, chance, throws):
+    """The least number at which a binomial count is above 0 with 95 %."""
+    seen = share * found_at_least_once(chance, throws)
+    return next(n for n in itertools.count(1) if scipy.stats.binom.sf(0, n, seen) >= 0.95)
+
+
+def sites_to_find_all(share, chance, throws, species):
+    seen = share * found_at_least_once(chance, throws)
+    return next(n for n in itertools.count(1) if scipy.stats.binom.sf(0, n, seen) ** species >= 0.95)
+
+
+def sites_for_margin(share, margin):
+    return math.ceil(
+        statsmodels.stats.proportion.samplesize_confint_proportion(share, margin, method="normal")
+    )
+
+
+def sites_for_change(before, after):
+    return math.ceil(
+        statsmodels.stats.proportion.samplesize_proportions_2indep_onetail(
+            before - after, after, 0.8, alpha=0.05, alternative="two-sided"
+        )
+    )
+
+
+def hours(sites, throws, acres):
+    tour = 0.7124 * math.sqrt(sites * acres * scipy.constants.acre)
+    return (60 + sites * (2 + throws) + tour / 1.5 / 60) / 60
+
+
+def spatial_balance(chosen):
+    places = numpy.array(list(itertools.product(range(4), range(4))), dtype=float)
+    apart = scipy.spatial.distance.cdist(places, numpy.array(chosen, dtype=float))
+    nearest = numpy.isclose(apart, apart.min(axis=1, keepdims=True))
+    owned = (nearest / nearest.sum(axis=1, keepdims=True)).sum(axis=0) * len(chosen) / len(places)
+    return ((owned - 1) ** 2).mean()
+
+
 LIBRARY = {
+    "found_at_least_once": found_at_least_once,
+    "sites_to_find": sites_to_find,
+    "sites_to_find_all": sites_to_find_all,
+    "sites_for_margin": sites_for_margin,
+    "sites_for_change": sites_for_change,
+    "points_on_bed": lambda margin, shape: (0.0724 * shape * surveys.Z**2 / margin**2) ** (2 / 3),
+    "hours": hours,
+    "spatial_balance": spatial_balance,
     "metres": lambda unit: {
         "foot": scipy.constants.foot, "survey foot": scipy.constants.survey_foot
     }[unit],
@@ -165,8 +217,9 @@ COUNTER = itertools.count()
 class Asked:
     """Makes the little survey or lake of an example and asks the program for its figures."""
 
-    def __init__(self, quillwort):
+    def __init__(self, quillwort, demo=None):
         self.quillwort = quillwort
+        self.demo = demo
 
     def record(self, book, survey, rows, header=("site", "depth_m", *NAMES)):
         table = self.quillwort.folder / f"{book}-{survey}.csv"
@@ -234,7 +287,33 @@ class Asked:
         (taxon,) = view["taxa"]
         return taxon
 
+    def effort(self, purpose, *options):
+        view = self.quillwort.json(
+            "effort", self.demo, "--purpose", purpose, "--runs", 0, *options
+        )
+        return view["formula"]["sites"]
+
     # the functions of the examples
+
+    def sites_to_find(self, share, chance, throws):
+        return self.effort(
+            "detect", "--occupancy", share, "--detection", chance, "--throws", throws
+        )
+
+    def sites_to_find_all(self, share, chance, throws, species):
+        assert species == 10  # as many as the program takes where no survey says better
+        return self.effort(
+            "richness", "--occupancy", share, "--detection", chance, "--throws", throws
+        )
+
+    def sites_for_margin(self, share, margin):
+        assert share == 0.5
+        return self.effort("estimate", "--margin", margin, "--detection", 1, "--throws", 1)
+
+    def sites_for_change(self, before, after):
+        return self.effort(
+            "change", "--from", before, "--to", after, "--detection", 1, "--throws", 1
+        )
 
     def geodesic(self, ring):
         measures = self.quillwort.json("lake", self.lake(ring))
@@ -323,8 +402,8 @@ ASKED = [one for one in EXAMPLES if hasattr(Asked, one[0])]
 @pytest.mark.parametrize(
     ("name", "arguments", "printed", "line"), ASKED, ids=[one[3][:60] for one in ASKED]
 )
-def test_an_example_is_what_the_program_says(quillwort, name, arguments, printed, line):
-    check(line, getattr(Asked(quillwort), name)(*arguments), printed)
+def test_an_example_is_what_the_program_says(quillwort, demo, name, arguments, printed, line):
+    check(line, getattr(Asked(quillwort, demo), name)(*arguments), printed)
 
 
 def test_a_cone_sounded_all_over_has_the_volume_of_a_cone(quillwort):

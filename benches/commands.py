@@ -18,7 +18,11 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 PROGRAM = os.environ.get("QUILLWORT", str(ROOT / "target/release/quillwort"))
-DATA = Path(os.environ.get("QUILLWORT_OPEN_DATA", ROOT.parent / "shared" / "data"))
+sys.path.insert(0, str(ROOT / "checks"))
+
+from open_data import folder  # noqa: E402
+
+DATA = folder()
 SPECIES = ["CEDE", "NAFL", "CHAR", "POZO", "VAAM", "ELCA"]
 
 

@@ -285,3 +285,145 @@ fn papers_and_exports_come_out_and_are_read_back() {
     let again = desk.run(&["backup", book, "-o", "copy-of-book.gpkg"]);
     assert_eq!(again.code, 2, "a backup is never overwritten: {}", again.err);
 }
+
+#[test]
+fn a_sealed_survey_changes_by_a_signed_amendment_only() {
+    let desk = Desk::with_lake();
+    desk.write(
+        "a.csv",
+        "site,date,depth_ft,species,rating\n1,2026-07-14,4,coontail,2\n2,2026-07-14,6,,\n",
+    );
+    desk.write("b.csv", "site,date,depth_ft,species,rating\n2,2026-07-14,6,coontail,1\n");
+    desk.run(&["record", "lake.gpkg", "a.csv", "--survey", "2026-summer", "--scale", "fullness"])
+        .done();
+    let early = desk.run(&[
+        "amend",
+        "lake.gpkg",
+        "b.csv",
+        "--survey",
+        "2026-summer",
+        "--by",
+        "A. Marsh",
+        "--why",
+        "sheet 2 misread",
+    ]);
+    assert_eq!(early.code, 2, "an open survey is not amended: {}", early.err);
+    desk.run(&["seal", "lake.gpkg", "--survey", "2026-summer", "--by", "A. Marsh"]).done();
+    desk.run(&[
+        "amend",
+        "lake.gpkg",
+        "b.csv",
+        "--survey",
+        "2026-summer",
+        "--by",
+        "A. Marsh",
+        "--why",
+        "sheet 2 misread",
+    ])
+    .done();
+    let found =
+        desk.run(&["findings", "lake.gpkg", "--survey", "2026-summer", "--json"]).done().json();
+    assert_eq!(found["sites"]["vegetated"], 2);
+    let surveys = desk.run(&["surveys", "lake.gpkg", "--json"]).done().json();
+    assert_eq!(surveys[0]["amendments"][0]["why"], "sheet 2 misread");
+    desk.run(&["verify", "lake.gpkg"]).done();
+}
+
+#[test]
+fn every_layout_lays_its_sites_and_a_route_visits_them_all() {
+    let desk = Desk::empty();
+    desk.run(&["demo", "--no-serve", "--dir", "d"]).done();
+    let book = "d/lake-tamarin.gpkg";
+    let layouts: [(&str, &[&str]); 7] = [
+        ("sections", &["--layout", "shore-sections", "--length", "200ft"]),
+        ("squares", &["--layout", "squares", "--side", "250ft"]),
+        ("balanced", &["--layout", "balanced", "--sites", "60", "--spares", "10", "--seed", "3"]),
+        ("strata", &["--layout", "balanced", "--sites", "60", "--strata", "zone"]),
+        ("panel", &["--layout", "panel", "--sites", "40", "--every-year", "10"]),
+        ("acres", &["--layout", "sub-areas", "--area", "1ac"]),
+        ("again", &["--layout", "again", "2025-summer"]),
+    ];
+    for (name, how) in layouts {
+        let mut arguments = vec!["plan", book, "--survey", name, "--json"];
+        arguments.extend(how);
+        let plan = desk.run(&arguments).done().json();
+        assert!(plan["sites"].as_array().unwrap().len() >= 40, "{name}: {plan}");
+        assert!(plan["balance"].as_f64().is_some(), "{name}");
+    }
+    // spread-out samples lie far below the balance of simple random ones, near 0.34 in water
+    let plan = desk
+        .run(&["plan", book, "--survey", "b2", "--layout", "balanced", "--sites", "60", "--json"])
+        .done()
+        .json();
+    assert!(plan["balance"].as_f64().unwrap() < 0.2, "{}", plan["balance"]);
+    let route = desk
+        .run(&[
+            "route",
+            book,
+            "--survey",
+            "again",
+            "--date",
+            "2026-07-14",
+            "--utc-offset",
+            "-5",
+            "--budget",
+            "0.3",
+            "--json",
+        ])
+        .done()
+        .json();
+    assert_eq!(route["fits"], true);
+    assert_eq!(route["boats"][0]["order"].as_array().unwrap().len(), 78);
+    let short = desk.run(&[
+        "route",
+        book,
+        "--survey",
+        "again",
+        "--date",
+        "2026-07-14",
+        "--utc-offset",
+        "-5",
+        "--back-by",
+        "10:00",
+        "--budget",
+        "0.3",
+        "--json",
+    ]);
+    assert_eq!(short.code, 1, "a day too short is a no: {}", short.err);
+    assert!(!short.json()["over"].as_array().unwrap().is_empty());
+}
+
+/// Source: check of the formula by arithmetic: n = ln(1 − 0.95) / ln(1 − 0.05) = 58.4, so 59 sites when
+/// a throw never misses (binomial; the rule is in every handbook of search surveys).
+#[test]
+fn effort_follows_the_formula_and_the_virtual_surveys_agree() {
+    let desk = Desk::with_lake();
+    let answer = desk
+        .run(&[
+            "effort",
+            "lake.gpkg",
+            "--purpose",
+            "detect",
+            "--occupancy",
+            "0.05",
+            "--detection",
+            "1",
+            "--throws",
+            "1",
+            "--json",
+        ])
+        .done()
+        .json();
+    assert_eq!(answer["formula"]["sites"], 59);
+    let simulated = &answer["simulation"];
+    let at = simulated["sites"].as_array().unwrap().iter().position(|sites| *sites == 59).unwrap();
+    // 2,000 runs: three standard errors of 0.95 are 0.015
+    close(&simulated["chance"][at], 1.0 - 0.95f64.powi(59), 0.015);
+    for bad in [["--occupancy", "1.5"], ["--detection", "0"], ["--confidence", "1"]] {
+        let mut arguments = vec!["effort", "lake.gpkg", "--purpose", "detect"];
+        arguments.extend(bad);
+        let run = desk.run(&arguments);
+        assert_eq!(run.code, 2, "{bad:?}: {}", run.out);
+        assert!(run.err.contains("hint:"), "{bad:?}: {}", run.err);
+    }
+}

@@ -58,7 +58,7 @@ pub(crate) fn python(suite: &mut Suite) -> Result<PathBuf> {
     )?;
     if !made {
         bail!(
-            "Python's venv is missing\nhint: install Python 3.10 or newer with venv (on Debian: python3-venv), then run this again"
+            "Python's venv is missing\nhint: install Python 3.11 or newer with venv (on Debian: python3-venv), then run this again"
         );
     }
     let installed = suite.step(

@@ -37,6 +37,8 @@ pub(crate) enum Verb {
     Record(RecordArgs),
     /// What is missing from a survey, and what looks like a slip
     Check(SurveyArgs),
+    /// Change visits of a sealed survey, signed and with a reason
+    Amend(AmendArgs),
     /// Close a survey's record with a checksum
     Seal(SealArgs),
     /// Recompute every seal and the change log's chain
@@ -143,6 +145,9 @@ pub(crate) struct AddArgs {
     /// Unit of the file's depths
     #[arg(long)]
     pub(crate) unit: Option<String>,
+    /// Elevation of the water surface, for a raster of bed elevations, in its own unit
+    #[arg(long)]
+    pub(crate) surface: Option<f64>,
     /// Column that holds the depth
     #[arg(long)]
     pub(crate) depth_column: Option<String>,
@@ -425,9 +430,6 @@ pub(crate) struct PrintArgs {
     /// Black ink only
     #[arg(long)]
     pub(crate) black_and_white: bool,
-    /// Earlier survey to compare with in the report
-    #[arg(long)]
-    pub(crate) compare_with: Option<String>,
 }
 
 /// `record`.
@@ -436,7 +438,7 @@ pub(crate) struct PrintArgs {
 pub(crate) struct RecordArgs {
     /// The book
     pub(crate) book: PathBuf,
-    /// CSV file, one row a find or one row a site
+    /// Table or workbook, one row a find or one row a site
     pub(crate) file: PathBuf,
     /// Name of the survey; made when new
     #[arg(long)]
@@ -444,6 +446,12 @@ pub(crate) struct RecordArgs {
     /// What the columns mean, a TOML file
     #[arg(long)]
     pub(crate) columns: Option<PathBuf>,
+    /// Write what the columns were taken for to this file, for next year
+    #[arg(long)]
+    pub(crate) save_columns: Option<PathBuf>,
+    /// Sheet of a workbook
+    #[arg(long)]
+    pub(crate) sheet: Option<String>,
     /// Show what would be stored, store nothing
     #[arg(long)]
     pub(crate) preview: bool,
@@ -471,6 +479,33 @@ pub(crate) struct RecordArgs {
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+/// `amend`.
+#[derive(Debug, Args)]
+pub(crate) struct AmendArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// Table of the visits as they should read; visits of other sites stay
+    pub(crate) file: PathBuf,
+    /// Name of the sealed survey
+    #[arg(long)]
+    pub(crate) survey: String,
+    /// Who signs
+    #[arg(long)]
+    pub(crate) by: String,
+    /// Why
+    #[arg(long)]
+    pub(crate) why: String,
+    /// What the columns mean, a TOML file
+    #[arg(long)]
+    pub(crate) columns: Option<PathBuf>,
+    /// Unit of depths when the column does not say
+    #[arg(long)]
+    pub(crate) unit: Option<String>,
+    /// Take unseen names as new species of the lake
+    #[arg(long)]
+    pub(crate) new_taxa: bool,
 }
 
 /// `seal`.

@@ -107,7 +107,8 @@ pub fn effort(book: &LakeBook, request: &EffortRequest) -> Result<EffortView> {
         );
     }
     let mut sentence = found.sentence.clone();
-    let simulation = if request.runs == 0 {
+    let simulation = if request.runs == 0 || request.purpose == Purpose::Delineate {
+        // virtual surveys find beds; they do not draw edges
         None
     } else {
         let (lake, plants) = virtual_lake(book, &ground, &frame, request, &question)?;

@@ -144,7 +144,7 @@ pub fn compare_view(book: &LakeBook, from: &str, to: &str) -> Result<CompareView
     Ok(comparison_view(&comparison, units))
 }
 
-pub(crate) fn comparison_view(comparison: &Comparison, units: UnitSystem) -> CompareView {
+fn comparison_view(comparison: &Comparison, units: UnitSystem) -> CompareView {
     let pairs = match comparison.design {
         Design::Paired { pairs } => Some(pairs),
         Design::Independent => None,
@@ -211,11 +211,10 @@ fn change_view(taxon: Option<&Taxon>, change: &Change) -> TaxonChangeView {
 /// What is said of the taxa together, each figure's reason beside it.
 fn sentences(taxa: &[TaxonChangeView]) -> Vec<String> {
     let name = |one: &TaxonChangeView| {
-        if one.common_name.is_empty() {
-            one.scientific_name.clone()
-        } else {
-            one.common_name.clone()
-        }
+        let name = if one.common_name.is_empty() { &one.scientific_name } else { &one.common_name };
+        let mut letters = name.chars();
+        let first: String = letters.next().map(|c| c.to_uppercase().collect()).unwrap_or_default();
+        first + letters.as_str()
     };
     let mut said = Vec::new();
     for (verdict, word) in [("fell", "fell"), ("rose", "rose")] {
@@ -238,7 +237,7 @@ fn sentences(taxa: &[TaxonChangeView]) -> Vec<String> {
         taxa.iter().filter(|one| one.verdict == "cannot tell").collect();
     if !silent.is_empty() {
         let most = silent.iter().filter_map(|one| one.detectable).fold(0.0, f64::max);
-        let mut text = format!("cannot tell for {} of {} species", silent.len(), taxa.len());
+        let mut text = format!("Cannot tell for {} of {} species", silent.len(), taxa.len());
         if most > 0.0 {
             text.push_str(&format!(
                 ": a change of up to {} points could have gone unseen",

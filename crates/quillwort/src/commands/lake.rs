@@ -53,6 +53,7 @@ pub(crate) fn add(args: &AddArgs) -> Result<Answer> {
         depth_column: args.depth_column.clone(),
         code_column: args.code_column.clone(),
         name_column: args.name_column.clone(),
+        surface: args.surface,
         preview: args.preview,
     };
     let view = output::while_working("reading", || {

@@ -27,6 +27,7 @@ pub(crate) fn run(verb: Option<Verb>) -> Result<Answer> {
         Some(Verb::Route(args)) => plan::route(&args),
         Some(Verb::Record(args)) => record::record(&args),
         Some(Verb::Check(args)) => record::check(&args),
+        Some(Verb::Amend(args)) => record::amend(&args),
         Some(Verb::Seal(args)) => record::seal(&args),
         Some(Verb::Verify(args)) => record::verify(&args),
         Some(Verb::Surveys(args)) => findings::surveys(&args),

@@ -1,7 +1,7 @@
 //! `record`, `check`, `seal`, `verify`.
 
 use super::{open, read, unit};
-use crate::cli::{BookArgs, RecordArgs, SealArgs, SurveyArgs};
+use crate::cli::{AmendArgs, BookArgs, RecordArgs, SealArgs, SurveyArgs};
 use crate::output::{self, Answer};
 use crate::table::Table;
 use survey::{CrewMember, CrewRole};
@@ -40,6 +40,9 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
     let request = RecordRequest {
         survey: args.survey.clone(),
         columns: args.columns.clone(),
+        sheet: args.sheet.clone(),
+        save_columns: args.save_columns.clone(),
+        amend: None,
         preview: args.preview,
         scale: args.scale.clone(),
         new_scale: args.new_scale,
@@ -80,6 +83,27 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
     for (row, reason) in view.skipped.iter().take(10) {
         output::say(&format!("left out: row {row}: {reason}"));
     }
+    output::warnings(&view.warnings);
+    Ok(Answer::Done)
+}
+
+pub(crate) fn amend(args: &AmendArgs) -> Result<Answer> {
+    let mut book = open(&args.book)?;
+    let request = RecordRequest {
+        survey: args.survey.clone(),
+        columns: args.columns.clone(),
+        unit: unit(args.unit.as_ref())?,
+        new_taxa: args.new_taxa,
+        amend: Some((args.by.clone(), args.why.clone())),
+        ..RecordRequest::default()
+    };
+    let view = output::while_working("reading", || {
+        workflow::record::record(&mut book, &args.file, &request)
+    })?;
+    output::say(&format!(
+        "amended {} visits of {}, signed by {}: {}",
+        view.visits, view.survey, args.by, args.why
+    ));
     output::warnings(&view.warnings);
     Ok(Answer::Done)
 }

@@ -146,7 +146,8 @@ pub fn field_sheets(
         };
         list.iter().map(of).sum::<f64>()
     };
-    let longest = lines(&sheets.ratings, RATING_COLUMN).max(lines(&sheets.outcomes, OUTCOME_COLUMN));
+    let longest =
+        lines(&sheets.ratings, RATING_COLUMN).max(lines(&sheets.outcomes, OUTCOME_COLUMN));
     let word_size = (room / longest.max(1.0) - 3.0).clamp(6.6, 8.8);
     let units = settings.units;
     let example = match (sheets.species.first(), sheets.ratings.last()) {

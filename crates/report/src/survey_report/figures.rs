@@ -164,7 +164,7 @@ pub(super) fn plants(report: &SurveyReport, look: &Look<'_>, pictures: &mut Pict
     let units = look.units;
     let table = figures_table(report, units);
     let mut blocks = vec![Block::new("The survey in figures", Body::Table(table)).notes(vec![
-        Note::on("Proportions", "Wilson interval, 95 %. Means: ± one standard error."),
+        Note::on("Proportions", "Wilson interval, 95 %. Means stand without one."),
         Note::on(
             "Littoral sites",
             format!(

@@ -219,7 +219,14 @@ pub fn answer(question: &Question) -> Result<Answer, EffortError> {
     }
     let rule_reaches = reached(question, rule_of_thumb.sites)?;
     let judged = question.sites.map(|sites| reached(question, sites)).transpose()?;
-    let spacing = Metres::new((question.area.square_metres() / formula.sites as f64).sqrt());
+    let spacing = Metres::new(match question.purpose {
+        // a grid over a bed is as wide as the bed's own points are apart
+        Purpose::Delineate => {
+            let on_bed = sites_for_bed_area(question.margin, question.confidence, BED_SHAPE)?;
+            (bed(question)?.square_metres() / on_bed).sqrt()
+        }
+        _ => (question.area.square_metres() / formula.sites as f64).sqrt(),
+    });
     let sentence = sentence(question, &formula, &rule_of_thumb, rule_reaches, judged)?;
     Ok(Answer {
         question: question.clone(),

@@ -4,6 +4,7 @@
 mod depths;
 mod outline;
 mod places;
+mod raster;
 mod shapes;
 
 use crate::error::{Error, Result};
@@ -34,6 +35,8 @@ pub struct AddOptions {
     pub code_column: Option<String>,
     /// Column that holds the name.
     pub name_column: Option<String>,
+    /// Elevation of the water surface, for a raster of bed elevations, in its own unit.
+    pub surface: Option<f64>,
     /// Store nothing.
     pub preview: bool,
 }
@@ -87,6 +90,7 @@ pub fn add(
 ) -> Result<AddView> {
     let mut view = match kind {
         AddKind::Outline => outline::add(book, path, options),
+        AddKind::Depths if raster::is_raster(path)? => raster::add(book, path, options),
         AddKind::Depths => depths::soundings(book, path, options),
         AddKind::Contours => depths::contours(book, path, options),
         AddKind::Zones => shapes::zones(book, path, options),

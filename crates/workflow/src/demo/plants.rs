@@ -113,7 +113,7 @@ impl Flora {
         random: &mut Random,
     ) -> String {
         let mut text = String::from(
-            "site,date,time,depth_ft,bottom,throw,total,species,rating,how_seen,outcome,comment,observer\n",
+            "site,date,time,depth_ft,bottom,throw,total_rake,species,rating,how_seen,outcome,comment,observer\n",
         );
         let mut minutes = 0.0;
         for (index, stop) in stops.iter().enumerate() {

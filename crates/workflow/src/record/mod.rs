@@ -14,11 +14,11 @@ use geo_types::{Coord, coord};
 use jiff::civil::Date;
 use lakebed::Crs;
 use lakebook::LakeBook;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use survey::check::LakeMap;
 use survey::scale::RatingScale;
-use survey::{Conditions, CrewMember, CrewRole, SiteId, Survey, SurveyId};
+use survey::{Conditions, CrewMember, CrewRole, Survey, SurveyId};
 use units::{LengthUnit, LonLat};
 
 /// What the user says about a file of records.
@@ -28,6 +28,12 @@ pub struct RecordRequest {
     pub survey: String,
     /// What the columns mean, a TOML file.
     pub columns: Option<PathBuf>,
+    /// Sheet of a workbook; the one that looks like a record when not said.
+    pub sheet: Option<String>,
+    /// Write what the columns were taken for to this file, for next year.
+    pub save_columns: Option<PathBuf>,
+    /// Change a sealed survey: who signs, and why.
+    pub amend: Option<(String, String)>,
     /// Store nothing.
     pub preview: bool,
     /// Key of the rating scale.
@@ -83,6 +89,7 @@ pub fn record(
         .surveys()?
         .into_iter()
         .find(|one| one.name.eq_ignore_ascii_case(request.survey.trim()));
+    refuse_seal(known_survey.as_ref(), request)?;
     let (scale, mut warnings) = choose_scale(book, known_survey.as_ref(), &table, request)?;
     let mut survey = match &known_survey {
         Some(survey) => survey.clone(),
@@ -93,10 +100,10 @@ pub fn record(
     let (sites, visited) = match &known_survey {
         Some(known) => {
             let record = book.record(known.id)?;
-            let visited: BTreeSet<SiteId> = record.visits.iter().map(|visit| visit.site).collect();
+            let visited = record.visits.iter().map(|visit| (visit.site, visit.id)).collect();
             (record.sites, visited)
         }
-        None => (Vec::new(), BTreeSet::new()),
+        None => (Vec::new(), BTreeMap::new()),
     };
     let crs = positions_system(&table, &ground, request)?;
     #[expect(clippy::result_large_err, reason = "a fault is told once and ends the reading")]
@@ -107,8 +114,10 @@ pub fn record(
         scale: &scale,
         sites: &sites,
         visited: &visited,
+        replaces: request.amend.is_some(),
         deepest: ground.deepest(),
         depth_unit: request.unit.unwrap_or_else(|| ground.lake.units.length_unit()),
+        unit_said: request.unit.is_some(),
         new_taxa: request.new_taxa,
         day: request.date,
         position: &position,
@@ -142,7 +151,7 @@ pub fn record(
     let note =
         format!("recorded {} visits of {} from {}", view.visits, survey.name, file_name(path));
     let stored_scale = book.scales()?.iter().any(|one| one.key == scale.key);
-    book.transact(&note, |writer| {
+    let store = |writer: &mut lakebook::Writer<'_>| {
         if !stored_scale {
             writer.put_scale(&scale)?;
         }
@@ -151,8 +160,31 @@ pub fn record(
         resolved.new_sites.iter().try_for_each(|site| writer.put_site(site))?;
         resolved.visits.iter().try_for_each(|visit| writer.put_visit(visit))?;
         resolved.shoreline.iter().try_for_each(|find| writer.put_shoreline_find(find))
-    })?;
+    };
+    match &request.amend {
+        Some((by, why)) => book.amend(survey.id, by, why, store)?,
+        None => book.transact(&note, store)?,
+    }
     Ok(view)
+}
+
+/// A sealed survey takes amendments only, and only a sealed one does.
+fn refuse_seal(survey: Option<&Survey>, request: &RecordRequest) -> Result<()> {
+    let sealed = survey.and_then(|survey| survey.seal.as_ref().map(|seal| (survey, seal)));
+    match (sealed, &request.amend) {
+        (Some((survey, seal)), None) => {
+            Err(Error::input(format!("survey `{}` is sealed, by {}", survey.name, seal.by))
+                .hint("change it with `quillwort amend`, saying who and why"))
+        }
+        (None, Some(_)) => Err(Error::input(format!(
+            "there is no sealed survey `{}`",
+            request.survey
+        ))
+        .hint(
+            "an open survey is recorded with `quillwort record`; `quillwort surveys` lists them",
+        )),
+        _ => Ok(()),
+    }
 }
 
 fn taxon_view(taxon: &survey::Taxon) -> TaxonListView {
@@ -177,8 +209,16 @@ fn read(path: &Path, request: &RecordRequest, species: &SpeciesList) -> Result<R
         None => ColumnMap::default(),
     };
     let is_taxon = |name: &str| species.find(name).is_some() || SpeciesList::catalogued(name);
+    let map = ColumnMap { sheet: request.sheet.clone().or_else(|| map.sheet.clone()), ..map };
     let options = RecordOptions { map, is_taxon: Some(&is_taxon) };
-    Ok(exchange::read_record(path, &options)?)
+    let table = exchange::read_record(path, &options)?;
+    if let Some(file) = &request.save_columns {
+        std::fs::write(file, table.column_map(&options.map).to_toml()).map_err(|error| {
+            Error::input(format!("`{}` cannot be written: {error}", file.display()))
+                .hint("choose another place with `--save-columns`")
+        })?;
+    }
+    Ok(table)
 }
 
 /// Every rating code written in the table.
@@ -257,6 +297,11 @@ fn new_scale(codes: &BTreeSet<String>, survey: &str, key: Option<&str>) -> Resul
         })
         .collect();
     let odd = || codes.iter().filter(|code| code.parse::<f64>().is_err()).take(6);
+    if codes.is_empty() {
+        // nothing but zeros and blanks: a scale of two steps holds that
+        return RatingScale::numbers(&new_key(survey, key), 0, 1)
+            .map_err(|errors| scale_errors(&errors));
+    }
     let Some(most) = numbers.as_ref().and_then(|all| all.last().copied()) else {
         let found: Vec<String> = odd().map(|code| format!("`{code}`")).collect();
         return Err(Error::input(format!(
@@ -265,14 +310,21 @@ fn new_scale(codes: &BTreeSet<String>, survey: &str, key: Option<&str>) -> Resul
         ))
         .hint("choose a scale that has these codes with `--scale`"));
     };
+    RatingScale::numbers(&new_key(survey, key), 0, most.max(1))
+        .map_err(|errors| scale_errors(&errors))
+}
+
+/// The key said, else one made from the survey's name.
+fn new_key(survey: &str, key: Option<&str>) -> String {
     let plain: String = survey
         .chars()
         .map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' })
         .collect();
-    let key = key.map_or_else(|| format!("numbers-{plain}"), str::to_lowercase);
-    RatingScale::numbers(&key, 0, most.max(1)).map_err(|errors| {
-        Error::input(errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
-    })
+    key.map_or_else(|| format!("numbers-{plain}"), str::to_lowercase)
+}
+
+fn scale_errors(errors: &[survey::scale::ScaleError]) -> Error {
+    Error::input(errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
 }
 
 /// Which system the file's positions are in, refusing positions outside the lake's surroundings.

@@ -23,7 +23,11 @@ pub(super) struct Known<'a> {
     /// Its sites.
     pub(super) sites: &'a [Site],
     /// Sites that already have a visit.
-    pub(super) visited: &'a BTreeSet<SiteId>,
+    pub(super) visited: &'a BTreeMap<SiteId, VisitId>,
+    /// Rows take the place of the visits that are there.
+    pub(super) replaces: bool,
+    /// The user named the unit.
+    pub(super) unit_said: bool,
     /// Greatest depth on the lake's map.
     pub(super) deepest: Option<Metres>,
     /// Unit of depths when neither cell nor header says.
@@ -85,7 +89,7 @@ pub(super) fn resolve(
     }
     resolver.dates();
     resolver.name_faults();
-    if resolver.bare_depths > 0 {
+    if resolver.bare_depths > 0 && !known.unit_said {
         resolver.out.warnings.push(format!(
             "{} depths have no unit and were taken as {}; say it with `--unit`",
             resolver.bare_depths,
@@ -133,7 +137,7 @@ impl Resolver<'_> {
         let first = rows[0];
         let code = first.site.as_deref().unwrap_or_default().trim();
         let Some(site) = self.find_or_make_site(code, rows) else { return };
-        if self.known.visited.contains(&site.id) {
+        if !self.known.replaces && self.known.visited.contains_key(&site.id) {
             let fault = self
                 .fault(first.row, "site", "a site that has no record yet in this survey")
                 .found(code)
@@ -181,7 +185,12 @@ impl Resolver<'_> {
             note,
         }));
         self.out.visits.push(Visit {
-            id: VisitId((self.known.new_id)()),
+            id: self
+                .known
+                .visited
+                .get(&site.id)
+                .copied()
+                .unwrap_or_else(|| VisitId((self.known.new_id)())),
             survey: self.known.survey.id,
             site: site.id,
             actual,

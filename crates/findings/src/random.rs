@@ -15,6 +15,7 @@ impl Draw {
     }
 
     /// Uniform in [0, 1), 53 bits.
+    #[cfg(test)]
     pub(crate) fn unit(&mut self) -> f64 {
         (self.0.next_u64() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0)
     }

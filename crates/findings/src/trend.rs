@@ -132,9 +132,12 @@ pub enum NoTrend {
     /// Found at every site of every survey.
     #[error("found at every site of every survey")]
     Everywhere,
-    /// The fit has no maximum.
+    /// Found only before or only after some survey, so that no slope is steep enough.
+    #[error("found only at one end of the years: no slope can be fitted")]
+    OnlyAtOneEnd,
+    /// The fit failed otherwise.
     #[error(transparent)]
-    Fit(#[from] LogisticError),
+    Fit(LogisticError),
 }
 
 /// What may be said of a trend.
@@ -174,49 +177,13 @@ impl Trend {
     /// # References
     /// McCullagh & Nelder (1989), Generalized Linear Models, section 4.5 (from memory).
     pub fn of(records: &[&SurveyRecord], taxon: Option<TaxonId>) -> Self {
-        let mut ordered: Vec<&SurveyRecord> = records.to_vec();
-        ordered.sort_by_key(|record| {
-            let day = middle_day(&record.survey);
-            (day.is_none(), day, record.survey.name.clone())
-        });
-        let shared_depth = shared_depth(&ordered);
-        let breaks = breaks(&ordered);
-        let mut stretch = 0;
-        let surveys: Vec<TrendPoint> = ordered
-            .iter()
-            .enumerate()
-            .map(|(place, record)| {
-                let broken = breaks.iter().any(|one| one.from == record.survey.id);
-                stretch += usize::from(place > 0 && broken);
-                point(record, taxon, shared_depth, stretch)
-            })
-            .collect();
-        let name = taxon.map_or_else(
-            || "any plant".to_owned(),
-            |id| {
-                let listed = ordered.iter().rev().flat_map(|record| &record.taxa);
-                listed
-                    .clone()
-                    .find(|one| one.id == id)
-                    .map_or_else(|| id.to_string(), |one| one.spoken_name().to_owned())
-            },
-        );
-        let model = model(&surveys);
-        let verdict = match &model {
-            Ok(model) if model.p <= LEVEL && model.per_year.value > 0.0 => TrendVerdict::Rising,
-            Ok(model) if model.p <= LEVEL && model.per_year.value < 0.0 => TrendVerdict::Falling,
-            _ => TrendVerdict::CannotTell,
-        };
-        Self {
-            taxon,
-            name,
-            breaks,
-            shared_depth,
-            mann_kendall: mann_kendall(&stretches(&surveys)),
-            model,
-            verdict,
-            surveys,
-        }
+        Ordered::of(records).trend(taxon)
+    }
+
+    /// The trend of each of several plants, the records read once; see [`Trend::of`].
+    pub fn of_each(records: &[&SurveyRecord], taxa: &[TaxonId]) -> Vec<Self> {
+        let ordered = Ordered::of(records);
+        taxa.iter().map(|taxon| ordered.trend(Some(*taxon))).collect()
     }
 
     /// The answer in a sentence with its figures.
@@ -258,9 +225,69 @@ impl Trend {
     }
 }
 
+/// Records in the order of their days, read once.
+struct Ordered<'r> {
+    records: Vec<(&'r SurveyRecord, Sampled<'r>)>,
+    shared_depth: Option<Metres>,
+    breaks: Vec<Break>,
+}
+
+impl<'r> Ordered<'r> {
+    fn of(records: &[&'r SurveyRecord]) -> Self {
+        let mut ordered: Vec<&SurveyRecord> = records.to_vec();
+        ordered.sort_by_key(|record| {
+            let day = middle_day(&record.survey);
+            (day.is_none(), day, record.survey.name.clone())
+        });
+        Self {
+            shared_depth: shared_depth(&ordered),
+            breaks: breaks(&ordered),
+            records: ordered.into_iter().map(|record| (record, Sampled::of(record))).collect(),
+        }
+    }
+
+    fn trend(&self, taxon: Option<TaxonId>) -> Trend {
+        let mut stretch = 0;
+        let surveys: Vec<TrendPoint> = self
+            .records
+            .iter()
+            .enumerate()
+            .map(|(place, (record, sampled))| {
+                let broken = self.breaks.iter().any(|one| one.from == record.survey.id);
+                stretch += usize::from(place > 0 && broken);
+                point(record, sampled, taxon, self.shared_depth, stretch)
+            })
+            .collect();
+        let model = model(&surveys);
+        let verdict = match &model {
+            Ok(model) if model.p <= LEVEL && model.per_year.value > 0.0 => TrendVerdict::Rising,
+            Ok(model) if model.p <= LEVEL && model.per_year.value < 0.0 => TrendVerdict::Falling,
+            _ => TrendVerdict::CannotTell,
+        };
+        Trend {
+            taxon,
+            name: taxon.map_or_else(|| "any plant".to_owned(), |id| self.name(id)),
+            breaks: self.breaks.clone(),
+            shared_depth: self.shared_depth,
+            mann_kendall: mann_kendall(&stretches(&surveys)),
+            model,
+            verdict,
+            surveys,
+        }
+    }
+
+    /// As the latest list that has it calls it.
+    fn name(&self, id: TaxonId) -> String {
+        let mut listed = self.records.iter().rev().flat_map(|(record, _)| &record.taxa);
+        listed
+            .find(|one| one.id == id)
+            .map_or_else(|| id.to_string(), |one| one.spoken_name().to_owned())
+    }
+}
+
 fn signed(ratio: f64) -> String {
     let percent = units::decimals((ratio - 1.0) * 100.0, 0);
-    if ratio > 1.0 { format!("+{percent}") } else { percent }
+    if ratio > 1.0 && percent != "0" { format!("+{percent}") } else { percent }
 }
 
 pub(crate) fn capital(text: &str) -> String {
@@ -294,11 +321,11 @@ fn breaks(records: &[&SurveyRecord]) -> Vec<Break> {
 
 fn point(
     record: &SurveyRecord,
+    sampled: &Sampled<'_>,
     taxon: Option<TaxonId>,
     shared_depth: Option<Metres>,
     stretch: usize,
 ) -> TrendPoint {
-    let sampled = Sampled::of(record);
     let place = taxon.and_then(|id| record.taxa.iter().position(|one| one.id == id));
     let by_rule = record.survey.depth_cap.is_some() && record.survey.depth_cap <= shared_depth;
     let within = |site: &&SampledSite<'_>| {
@@ -384,7 +411,10 @@ fn model(surveys: &[TrendPoint]) -> Result<TrendModel, NoTrend> {
             }
         })
         .collect();
-    let fitted_model = fit(&groups)?;
+    let fitted_model = fit(&groups).map_err(|error| match error {
+        LogisticError::Separated => NoTrend::OnlyAtOneEnd,
+        other => NoTrend::Fit(other),
+    })?;
     let degrees = fitted_model.degrees_of_freedom;
     let phi = fitted_model.overdispersion().unwrap_or(1.0);
     let value = fitted_model.coefficients[telling.len()];

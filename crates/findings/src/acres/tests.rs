@@ -25,7 +25,7 @@ fn point(x: f64, y: f64, step: Option<&str>) -> SampledPoint {
     SampledPoint { place: [x, y], found: step.is_some(), step: step.map(str::to_owned) }
 }
 
-fn area(extent: &Option<AreaEstimate>) -> f64 {
+fn area(extent: Option<AreaEstimate>) -> f64 {
     extent.unwrap().value.square_metres()
 }
 
@@ -42,7 +42,7 @@ fn water_goes_to_its_nearest_point() {
     let got =
         voronoi_extent(&Water { water: &water, zones: &zones, cells: 40_000 }, &points, 1).unwrap();
     // cells are 3.16 m wide, so borders are true to half of that over 400 m
-    assert_close(area(&got[0].extent), 400.0 * (300.0 + 350.0), 400.0 * 3.2, "whole lake");
+    assert_close(area(got[0].extent), 400.0 * (300.0 + 350.0), 400.0 * 3.2, "whole lake");
     assert_eq!(
         got[0].by_step.iter().map(|(code, _)| code.as_str()).collect::<Vec<_>>(),
         ["1", "2"]
@@ -50,7 +50,7 @@ fn water_goes_to_its_nearest_point() {
     assert_close(got[0].by_step[1].1.square_metres(), 400.0 * 300.0, 400.0 * 3.2, "rated 2");
     let west = &got[1];
     assert_close(west.water.square_metres(), 220_000.0, 1e-6, "the zone's own water");
-    assert_close(area(&west.extent), 400.0 * 300.0, 400.0 * 3.2, "west");
+    assert_close(area(west.extent), 400.0 * 300.0, 400.0 * 3.2, "west");
     assert_eq!((west.points, west.found), (2, 1));
     let north = &got[2];
     assert_eq!((north.points, north.extent), (0, None), "nobody sampled there: cannot tell");
@@ -78,13 +78,13 @@ fn land_between_a_point_and_the_water_turns_it_away() {
     let got =
         voronoi_extent(&Water { water: &water, zones: &[], cells: 30_000 }, &points, 1).unwrap();
     let west = 480.0 * 500.0;
-    let got = area(&got[0].extent);
+    let got = area(got[0].extent);
     // straight lines would give the west point all water up to 700 m
     assert!(got < west + 30_000.0 && got > west - 1_000.0, "{got} against {west}");
     let open = lake(rectangle(0.0, 0.0, 1_000.0, 500.0));
     let straight =
         voronoi_extent(&Water { water: &open, zones: &[], cells: 30_000 }, &points, 1).unwrap();
-    assert_close(area(&straight[0].extent), 700.0 * 500.0, 500.0 * 4.1, "without the spit");
+    assert_close(area(straight[0].extent), 700.0 * 500.0, 500.0 * 4.1, "without the spit");
 }
 
 #[test]
@@ -99,7 +99,7 @@ fn an_island_is_no_water_and_a_pond_out_of_reach_is_said() {
         voronoi_extent(&Water { water: &water, zones: &[], cells: 20_000 }, &points, 1).unwrap();
     assert_close(got[0].water.square_metres(), 370_000.0, 1e-6, "water");
     assert_close(got[0].out_of_reach.square_metres(), 10_000.0, 300.0, "the pond");
-    assert_close(area(&got[0].extent), 360_000.0, 300.0, "all that can be reached");
+    assert_close(area(got[0].extent), 360_000.0, 300.0, "all that can be reached");
     assert_eq!(got[0].outside, 1);
     let high = got[0].extent.unwrap();
     assert!(high.low < high.value, "two points are not certainty");
@@ -138,7 +138,7 @@ fn rated_sub_areas_are_weighted_by_their_area() {
     assert!(zone_b.high.square_metres() > 2_000.0, "five sixths of it were not looked at");
     assert_eq!(got[3].extent, None, "nobody looked at zone C");
     // over all: 3,000 of 7,000 seen, 5,700 not seen
-    assert_close(area(&got[0].extent), 3_000.0 + 5_700.0 * 3.0 / 7.0, 1e-6, "whole");
+    assert_close(area(got[0].extent), 3_000.0 + 5_700.0 * 3.0 / 7.0, 1e-6, "whole");
 }
 
 #[test]

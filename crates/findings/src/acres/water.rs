@@ -6,6 +6,10 @@ use geo_types::MultiPolygon;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
+/// The eight neighbours of a cell.
+const AROUND: [(i64, i64); 8] =
+    [(-1, -1), (0, -1), (1, -1), (-1, 0), (1, 0), (-1, 1), (0, 1), (1, 1)];
+
 /// Cells of the water in rows; `cells` lists those whose middle is water.
 #[derive(Debug)]
 pub(super) struct WaterGrid {
@@ -80,7 +84,7 @@ impl WaterGrid {
             };
             let row = |y: f64| (y - self.origin[1]) / self.step - 0.5;
             let first = row(low.y).ceil().max(0.0) as usize;
-            for row in first..self.rows {
+            for (row, crossings) in crossings.iter_mut().enumerate().skip(first) {
                 let y = self.origin[1] + (row as f64 + 0.5) * self.step;
                 if y < low.y {
                     continue;
@@ -88,7 +92,7 @@ impl WaterGrid {
                 if y >= high.y {
                     break;
                 }
-                crossings[row].push(low.x + (y - low.y) / (high.y - low.y) * (high.x - low.x));
+                crossings.push(low.x + (y - low.y) / (high.y - low.y) * (high.x - low.x));
             }
         }
         let mut found = Vec::new();
@@ -207,8 +211,6 @@ impl WaterGrid {
             let (x, y) = (column as i64 + dx, row as i64 + dy);
             self.number.get(y as usize * self.columns + x as usize).copied().flatten()
         };
-        const AROUND: [(i64, i64); 8] =
-            [(-1, -1), (0, -1), (1, -1), (-1, 0), (1, 0), (-1, 1), (0, 1), (1, 1)];
         AROUND.into_iter().filter_map(move |(dx, dy)| {
             let open = dx == 0 || dy == 0 || (wet(dx, 0).is_some() && wet(0, dy).is_some());
             wet(dx, dy).filter(|_| open)

@@ -2,7 +2,7 @@ use super::{RatingSummary, SiteMean, mean};
 use crate::Frequency;
 use crate::one::taxa::DepthLadder;
 use crate::sampled::{Sampled, SampledSite};
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use survey::{Code, NotSampled, Site, SiteId, SiteResult, SurveyRecord, TaxonId};
 use units::Metres;
 
@@ -63,10 +63,9 @@ pub struct GroupTaxon {
 /// Findings by zone, in the order of their codes. `zones` are zones of the lake that shall be listed
 /// even when the plan has no site in them. Sites in no zone come last.
 pub fn by_zone(record: &SurveyRecord, zones: &[Code]) -> Vec<GroupFindings> {
-    let mut names: BTreeMap<Option<&Code>, ()> =
-        zones.iter().map(|code| (Some(code), ())).collect();
-    names.extend(record.sites.iter().map(|site| (site.zone.as_ref(), ())));
-    let mut keys: Vec<Option<&Code>> = names.into_keys().collect();
+    let mut names: BTreeSet<Option<&Code>> = zones.iter().map(Some).collect();
+    names.extend(record.sites.iter().map(|site| site.zone.as_ref()));
+    let mut keys: Vec<Option<&Code>> = names.into_iter().collect();
     let none_first = keys.first() == Some(&None);
     keys.rotate_left(usize::from(none_first));
     let places: HashMap<Option<&Code>, usize> =
@@ -82,9 +81,8 @@ pub fn by_stratum(
     record: &SurveyRecord,
     stratum: &dyn Fn(&Site) -> Option<String>,
 ) -> Vec<GroupFindings> {
-    let names: BTreeMap<String, ()> =
-        record.sites.iter().filter_map(|site| Some((stratum(site)?, ()))).collect();
-    let names: Vec<String> = names.into_keys().collect();
+    let names: BTreeSet<String> = record.sites.iter().filter_map(stratum).collect();
+    let names: Vec<String> = names.into_iter().collect();
     let place = |site: &Site| names.binary_search(&stratum(site)?).ok();
     planned_groups(record, names.iter().cloned().map(GroupKey::Stratum).collect(), &place)
 }

@@ -42,7 +42,7 @@ pub enum LogisticError {
     #[error("the columns of the model say the same thing twice")]
     Collinear,
     /// The likelihood has no top: a column parts found from not found.
-    #[error("the plant was found always on one side and never on the other: no slope fits")]
+    #[error("a column parts what was found from what was not: no slope fits")]
     Separated,
 }
 

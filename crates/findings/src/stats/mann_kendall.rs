@@ -111,7 +111,7 @@ pub fn mann_kendall(stretches: &[Vec<(f64, f64)>]) -> Result<MannKendall, MannKe
     let slope = Estimate {
         value,
         low: rank(((count - reach) / 2.0).round()).min(value),
-        high: rank(((count + reach) / 2.0).round() + 1.0).max(value),
+        high: rank(f64::midpoint(count, reach).round() + 1.0).max(value),
     };
     Ok(MannKendall { s, variance, z, p, exact, slope, values })
 }

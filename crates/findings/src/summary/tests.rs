@@ -82,7 +82,7 @@ fn a_treatment_is_answered_with_its_reason() {
     let targets = [before.taxa[1].id];
     let answer = |before: Option<&SurveyRecord>| {
         let part = |site: &survey::Site| Part {
-            treated: site.rank % 2 == 0,
+            treated: site.rank.is_multiple_of(2),
             untreated: site.rank % 2 == 1,
         };
         let question =

@@ -121,6 +121,12 @@ fn never_found_or_everywhere_has_no_slope() {
     let always: Vec<SurveyRecord> = (2010..2015).map(|year| survey(year, 50, 50)).collect();
     assert_eq!(of(&always).model, Err(NoTrend::Everywhere));
     assert_eq!(of(&always).mann_kendall, Err(MannKendallError::AllTied));
+    let late: Vec<SurveyRecord> =
+        (2010..2015).map(|year| survey(year, if year > 2013 { 7 } else { 0 }, 50)).collect();
+    assert_eq!(of(&late).model, Err(NoTrend::OnlyAtOneEnd));
+    assert!(
+        of(&late).sentence().starts_with("Cannot tell how CEDE changed: found only at one end")
+    );
 }
 
 #[test]

@@ -4,7 +4,7 @@ use crate::stats::assert_close;
 /// Sixteen sites of six taxa in two groups of eight, made by a rule.
 fn made() -> Vec<Vec<f64>> {
     let amount = |i: usize, j: usize| {
-        let base = if (i + j) % 3 > 0 { (i * 7 + j * 11) % 5 } else { 0 };
+        let base = if (i + j).is_multiple_of(3) { 0 } else { (i * 7 + j * 11) % 5 };
         (base + if i >= 8 && j < 2 { 2 } else { 0 }) as f64
     };
     (0..16).map(|i| (0..6).map(|j| amount(i, j)).collect()).collect()

@@ -295,7 +295,7 @@ fn above_limit(now: &Known<'_>, taxon: TaxonId, policy: &Policy) -> Option<Alert
         Limit::SitesAbove(limit) => (frequency.k > limit, None),
         Limit::RatingAtLeast(limit) => (
             with.iter().any(|site| {
-                crate::compare::change::rating_at(now.record, site, place)
+                crate::compare::rating::rating_at(now.record, site, place)
                     .is_some_and(|value| value >= f64::from(limit))
             }),
             None,

@@ -96,7 +96,7 @@ pub struct TrendModel {
     pub per_year: Estimate,
     /// Two-sided p value.
     pub p: f64,
-    /// How much more than a binomial the surveys vary, at least 1.
+    /// How much more or less than a binomial the surveys vary, 1 for alike.
     pub overdispersion: f64,
     /// Surveys less coefficients.
     pub degrees_of_freedom: usize,
@@ -167,13 +167,12 @@ impl Trend {
     ///
     /// # Formula
     /// `logit p = aₛ + b·year`: an intercept for every stretch between changes of scale, method or
-    /// throws, one slope. Surveys vary more than a binomial (quasi-binomial): standard errors times
-    /// `√φ`, `φ = max(1, X²/df)`, and Student's t.
+    /// throws, one slope. Surveys vary more than a binomial, or less where sites are the same
+    /// (quasi-binomial): standard errors times `√φ`, `φ = X²/df`, and Student's t.
     /// # Units
     /// Log odds a year.
     /// # Assumptions
-    /// A straight line in log odds. Sites visited every time are taken as new ones, which makes the
-    /// interval too wide rather than too narrow.
+    /// A straight line in log odds, surveys independent of one another given the year.
     /// # References
     /// McCullagh & Nelder (1989), Generalized Linear Models, section 4.5 (from memory).
     pub fn of(records: &[&SurveyRecord], taxon: Option<TaxonId>) -> Self {

@@ -135,7 +135,7 @@ fn mapping_chances_from_500_points_on_50_000_cells_takes_less_than_two_seconds()
     assert!(got.cells.len() > 49_000);
     assert!(taken < Duration::from_secs(2), "took {taken:?}");
     let start = Instant::now();
-    assert!(voronoi_extent(&water, &points, 1).is_ok());
+    assert!(voronoi_extent(&water, &points).is_ok());
     println!("nearest points by water on as many: {:?}", start.elapsed());
 }
 

@@ -1,10 +1,15 @@
 use super::AreaEstimate;
-use super::points::share_of;
-use crate::stats::Estimate;
+use crate::random::Draw;
+use crate::stats::design::score_interval;
+use crate::stats::quantile::middle_95;
+use crate::stats::{Confidence, Estimate};
 use std::collections::BTreeMap;
 use survey::Code;
 use survey::scale::CoverBounds;
 use units::SquareMetres;
+
+/// Resamples of parts for an interval.
+const RESAMPLES: usize = 999;
 
 /// A part of a zone as a crew rated it.
 #[derive(Debug, Clone, PartialEq)]
@@ -133,4 +138,30 @@ fn extent(zone: Option<Code>, all: &[&RatedSubArea], seed: u64) -> SubAreaExtent
         }),
         seed,
     }
+}
+
+/// Share of weights with the plant, parts resampled.
+fn share_of(parts: &[(f64, bool)], seed: u64) -> Estimate {
+    let total: f64 = parts.iter().map(|(weight, _)| weight).sum();
+    let with: f64 = parts.iter().filter(|(_, found)| *found).map(|(weight, _)| weight).sum();
+    let value = with / total;
+    let agree = parts.iter().all(|(_, found)| *found) || parts.iter().all(|(_, found)| !*found);
+    if agree {
+        let squares: f64 = parts.iter().map(|(weight, _)| weight * weight).sum();
+        return score_interval(value, total * total / squares, Confidence::NINETY_FIVE.z());
+    }
+    let mut draw = Draw::new(seed);
+    let mut shares: Vec<f64> = (0..RESAMPLES)
+        .map(|_| {
+            let (mut all, mut with) = (0.0, 0.0);
+            for _ in 0..parts.len() {
+                let (weight, found) = parts[draw.below(parts.len())];
+                all += weight;
+                with += if found { weight } else { 0.0 };
+            }
+            with / all
+        })
+        .collect();
+    let (low, high) = middle_95(&mut shares).unwrap_or((0.0, 1.0));
+    Estimate { value, low: low.min(value), high: high.max(value) }
 }

@@ -40,7 +40,7 @@ fn water_goes_to_its_nearest_point() {
     let points =
         [point(100.0, 200.0, Some("2")), point(500.0, 200.0, None), point(800.0, 200.0, Some("1"))];
     let got =
-        voronoi_extent(&Water { water: &water, zones: &zones, cells: 40_000 }, &points, 1).unwrap();
+        voronoi_extent(&Water { water: &water, zones: &zones, cells: 40_000 }, &points).unwrap();
     // cells are 3.16 m wide, so borders are true to half of that over 400 m
     assert_close(area(got[0].extent), 400.0 * (300.0 + 350.0), 400.0 * 3.2, "whole lake");
     assert_eq!(
@@ -75,15 +75,14 @@ fn land_between_a_point_and_the_water_turns_it_away() {
     let water = lake(Polygon::new(ring(&shore), Vec::new()));
     // the west point stands close to the spit, the east point far from it
     let points = [point(450.0, 450.0, Some("3")), point(950.0, 450.0, None)];
-    let got =
-        voronoi_extent(&Water { water: &water, zones: &[], cells: 30_000 }, &points, 1).unwrap();
+    let got = voronoi_extent(&Water { water: &water, zones: &[], cells: 30_000 }, &points).unwrap();
     let west = 480.0 * 500.0;
     let got = area(got[0].extent);
     // straight lines would give the west point all water up to 700 m
     assert!(got < west + 30_000.0 && got > west - 1_000.0, "{got} against {west}");
     let open = lake(rectangle(0.0, 0.0, 1_000.0, 500.0));
     let straight =
-        voronoi_extent(&Water { water: &open, zones: &[], cells: 30_000 }, &points, 1).unwrap();
+        voronoi_extent(&Water { water: &open, zones: &[], cells: 30_000 }, &points).unwrap();
     assert_close(area(straight[0].extent), 700.0 * 500.0, 500.0 * 4.1, "without the spit");
 }
 
@@ -95,8 +94,7 @@ fn an_island_is_no_water_and_a_pond_out_of_reach_is_said() {
     let water = MultiPolygon::new(vec![main, rectangle(2_000.0, 0.0, 100.0, 100.0)]);
     let points =
         [point(100.0, 200.0, Some("1")), point(900.0, 200.0, Some("1")), point(5_000.0, 0.0, None)];
-    let got =
-        voronoi_extent(&Water { water: &water, zones: &[], cells: 20_000 }, &points, 1).unwrap();
+    let got = voronoi_extent(&Water { water: &water, zones: &[], cells: 20_000 }, &points).unwrap();
     assert_close(got[0].water.square_metres(), 370_000.0, 1e-6, "water");
     assert_close(got[0].out_of_reach.square_metres(), 10_000.0, 300.0, "the pond");
     assert_close(area(got[0].extent), 360_000.0, 300.0, "all that can be reached");
@@ -209,7 +207,7 @@ fn nothing_found_or_everything_found_still_has_an_interval() {
         let points: Vec<SampledPoint> =
             patchy(60, 2).into_iter().map(|one| SampledPoint { found, ..one }).collect();
         let kriged = kriged_extent(&of, &points).unwrap().zones[0].2.unwrap();
-        let nearest = voronoi_extent(&of, &points, 1).unwrap()[0].extent.unwrap();
+        let nearest = voronoi_extent(&of, &points).unwrap()[0].extent.unwrap();
         for got in [kriged, nearest] {
             assert_close(got.value.square_metres(), if found { 2e6 } else { 0.0 }, 1.0, "value");
             assert!(got.high.square_metres() - got.low.square_metres() > 20_000.0, "{got:?}");
@@ -223,8 +221,8 @@ fn areas_that_cannot_be_given_say_why() {
     let none = MultiPolygon::new(Vec::new());
     let of = |water| Water { water, zones: &[], cells: 1_000 };
     let far = [point(9e5, 9e5, None)];
-    assert_eq!(voronoi_extent(&of(&none), &far, 1), Err(AcresError::NoWater));
-    assert_eq!(voronoi_extent(&of(&water), &far, 1), Err(AcresError::NoPoints { points: 1 }));
+    assert_eq!(voronoi_extent(&of(&none), &far), Err(AcresError::NoWater));
+    assert_eq!(voronoi_extent(&of(&water), &far), Err(AcresError::NoPoints { points: 1 }));
     assert_eq!(
         kriged_extent(&of(&water), &[point(5.0, 5.0, None)]).unwrap_err(),
         AcresError::TooFewPoints { points: 1, expected: 20 }

@@ -1,5 +1,5 @@
-use super::change::rating_at;
 use super::pairing::{Compared, compared_sites};
+use super::rating::rating_at;
 use crate::sampled::{Sampled, SampledSite};
 use crate::stats::community::{
     Dissimilarity, Exchange, GroupStatistic, GroupTest, GroupTestError, group_test,

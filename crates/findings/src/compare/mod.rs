@@ -4,15 +4,14 @@ pub(crate) mod change;
 mod community;
 mod noise;
 pub(crate) mod pairing;
+pub(crate) mod rating;
 mod richness;
 pub(crate) mod warning;
 
-pub use change::{
-    Change, Difference, OrdinalEffect, RatingChange, RatingShift, SiteLists, TaxonChange, Test,
-    Verdict, Withheld,
-};
+pub use change::{Change, Difference, SiteLists, TaxonChange, Test, Verdict, Withheld};
 pub use community::{Community, CommunityOptions, community};
 pub use noise::{NOISE_SOURCE, NoiseBand, NoiseMeasure};
+pub use rating::{OrdinalEffect, RatingChange, RatingShift};
 pub use richness::{RichnessChange, RichnessSide};
 pub use warning::Warning;
 

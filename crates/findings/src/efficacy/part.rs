@@ -1,8 +1,8 @@
 //! The sites of each part of the lake, paired where they can be.
 
 use super::Part;
-use crate::compare::change::rating_at;
 use crate::compare::pairing::{Compared, compared_sites};
+use crate::compare::rating::rating_at;
 use crate::sampled::{Sampled, SampledSite};
 use crate::stats::baci::Arm;
 use std::collections::BTreeSet;

@@ -150,7 +150,7 @@ pub(crate) fn score_interval(p: f64, n: f64, z: f64) -> Estimate {
 }
 
 /// Each site with its nearest, ties taken.
-fn neighbourhoods(points: &[[f64; 2]]) -> Vec<Vec<usize>> {
+pub(crate) fn neighbourhoods(points: &[[f64; 2]]) -> Vec<Vec<usize>> {
     let far = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).powi(2) + (a[1] - b[1]).powi(2);
     points
         .iter()

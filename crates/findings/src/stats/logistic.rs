@@ -111,15 +111,17 @@ fn finish(groups: &[Group], coefficients: Vec<f64>, inverse: &[Vec<f64>]) -> Log
 }
 
 impl Logistic {
-    /// How much more than a binomial the groups vary, at least 1; none without a spare group.
+    /// How much more (or, at sites visited every time, less) than a binomial the groups vary; none
+    /// without a spare group.
     ///
     /// # Formula
-    /// `φ = max(1, X²/(groups − coefficients))`; standard errors are to be multiplied by `√φ`.
+    /// `φ = X²/(groups − coefficients)`, not below 0.05, so that a fit that happens to be perfect does
+    /// not claim certainty; standard errors are to be multiplied by `√φ`.
     /// # References
     /// McCullagh & Nelder (1989), section 4.5 (quasi-binomial; from memory).
     pub fn overdispersion(&self) -> Option<f64> {
         (self.degrees_of_freedom > 0)
-            .then(|| (self.pearson / self.degrees_of_freedom as f64).max(1.0))
+            .then(|| (self.pearson / self.degrees_of_freedom as f64).max(0.05))
     }
 }
 
@@ -218,7 +220,7 @@ mod tests {
         assert_close(got.standard_errors[1], REFERENCE[3], 1e-8, "SE of the slope");
         assert_close(got.pearson, REFERENCE[4], 1e-8, "Pearson");
         assert_eq!(got.degrees_of_freedom, 4);
-        assert_close(got.overdispersion().unwrap(), (REFERENCE[4] / 4.0).max(1.0), 1e-8, "phi");
+        assert_close(got.overdispersion().unwrap(), REFERENCE[4] / 4.0, 1e-8, "phi");
     }
 
     const REFERENCE: [f64; 5] = [

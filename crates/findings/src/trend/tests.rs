@@ -38,8 +38,13 @@ fn six_surveys_agree_with_a_reference_library() {
     assert_eq!(trend.surveys[0].name, "2010", "the earliest first");
     let model = trend.model.unwrap();
     assert_close(model.per_year.value, 0.176_621_26, 5e-9, "slope");
-    assert_close((model.per_year.high - model.per_year.value) / 2.776_445, 0.044_230_1, 5e-7, "SE");
-    assert_close(model.overdispersion, 1.0, 0.0, "less than binomial counts as binomial");
+    assert_close(
+        (model.per_year.high - model.per_year.value) / 2.776_445,
+        0.044_230_1 * (2.690_820_389_f64 / 4.0).sqrt(),
+        5e-7,
+        "SE",
+    );
+    assert_close(model.overdispersion, 2.690_820_389 / 4.0, 1e-8, "Pearson over df");
     assert_eq!(
         (trend.verdict, model.surveys, model.degrees_of_freedom),
         (TrendVerdict::Rising, 6, 4)

@@ -65,7 +65,8 @@ fn item_width(item: &SheetSpecies, size: f64, fonts: &Fonts) -> f64 {
 
 pub(super) fn legend(sheets: &FieldSheets, paper: Paper, fonts: &Fonts) -> Legend {
     let (width, _) = paper.size_pt();
-    let room = width - 66.0 - super::WORD_COLUMNS - 20.0;
+    let (ratings, outcomes) = super::word_columns(sheets, fonts);
+    let room = width - 66.0 - ratings - outcomes - 20.0;
     let height = legend_room(sheets, paper, fonts);
     let species = &sheets.species;
     let sizes = [(8.8, 15.0), (8.6, 13.0), (8.2, 11.6), (7.6, 10.4), (7.0, 9.4)];

@@ -84,12 +84,23 @@ pub struct CodeWords {
     pub words: String,
 }
 
-/// Width in points of the list of ratings beside the codes.
-const RATING_COLUMN: f64 = 156.0;
-/// Width in points of the list of outcomes.
-const OUTCOME_COLUMN: f64 = 104.0;
-/// Width in points of both.
-const WORD_COLUMNS: f64 = RATING_COLUMN + OUTCOME_COLUMN;
+/// Width in points of a list of words beside the codes: as wide as its longest line wants, within
+/// limits, so that the codes keep their room.
+fn word_column(list: &[CodeWords], most: f64, fonts: &Fonts) -> f64 {
+    let width = |one: &CodeWords| {
+        fonts.width(&format!("{} ", one.code), 8.8, Face::Bold)
+            + fonts.width(&one.words, 8.8, Face::Plain)
+            + 2.0
+    };
+    list.iter().map(width).fold(92.0, f64::max).min(most)
+}
+
+/// Widths in points of the lists of ratings and of outcomes.
+fn word_columns(sheets: &FieldSheets, fonts: &Fonts) -> (f64, f64) {
+    let outcomes = word_column(&sheets.outcomes, 116.0, fonts);
+    // together never wider than they need to be for the codes beside them
+    (word_column(&sheets.ratings, 232.0 - outcomes, fonts), outcomes)
+}
 
 /// Prints the field sheets of a survey: pure black on white, fit to be photocopied.
 ///
@@ -146,8 +157,9 @@ pub fn field_sheets(
         };
         list.iter().map(of).sum::<f64>()
     };
+    let (rating_column, outcome_column) = word_columns(sheets, fonts);
     let longest =
-        lines(&sheets.ratings, RATING_COLUMN).max(lines(&sheets.outcomes, OUTCOME_COLUMN));
+        lines(&sheets.ratings, rating_column).max(lines(&sheets.outcomes, outcome_column));
     let word_size = (room / longest.max(1.0) - 3.0).clamp(6.6, 8.8);
     let units = settings.units;
     let example = match (sheets.species.first(), sheets.ratings.last()) {
@@ -179,6 +191,8 @@ pub fn field_sheets(
         },
         "ratings": words(&sheets.ratings),
         "outcomes": words(&sheets.outcomes),
+        "rating_column": rating_column,
+        "outcome_column": outcome_column,
         "word_size": word_size,
         "word_gap": (room / longest.max(1.0) - word_size * 0.72).clamp(1.2, 5.0),
         "foot": foot,

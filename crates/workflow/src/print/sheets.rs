@@ -124,7 +124,7 @@ pub(super) fn field_sheets(
                 words: if step.measure.is_empty() {
                     step.name.clone()
                 } else {
-                    format!("{}: {}", step.name, step.measure)
+                    format!("{}: {}", step.name, step.measure.trim_start_matches("as much as "))
                 },
             })
             .collect(),

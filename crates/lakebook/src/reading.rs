@@ -169,7 +169,7 @@ impl LakeBook {
         )
     }
 
-    /// The version of a record that stands, to be handed to [`Writer::based_on`].
+    /// The version of a record that stands, to be handed to [`crate::Writer::based_on`].
     ///
     /// # Errors
     /// As [`LakeBook::lake`].

@@ -2,7 +2,7 @@
 //!
 //! This crate is handed finished figures and gives back a PDF or an SVG. It computes no statistic,
 //! reads no file and asks no clock; whatever a person typed reaches the typesetter as data, never as
-//! source. The pictures are in [`draw`], the papers in [`sheet`], [`site_map`] and [`survey_report`].
+//! source. The pictures are in [`draw`], the papers in [`sheet`], [`mod@site_map`] and [`mod@survey_report`].
 
 pub mod draw;
 mod error;

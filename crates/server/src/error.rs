@@ -22,9 +22,10 @@ pub(crate) struct ApiError {
 }
 
 /// The one table from kinds to statuses.
-const STATUSES: [(DeskErrorKind, StatusCode); 3] = [
+const STATUSES: [(DeskErrorKind, StatusCode); 4] = [
     (DeskErrorKind::NotFound, StatusCode::NOT_FOUND),
     (DeskErrorKind::BadRequest, StatusCode::BAD_REQUEST),
+    (DeskErrorKind::Conflict, StatusCode::CONFLICT),
     (DeskErrorKind::Internal, StatusCode::INTERNAL_SERVER_ERROR),
 ];
 

@@ -1,7 +1,7 @@
 use crate::error::ApiError;
 use crate::state::AppState;
 use axum::extract::{Request, State};
-use axum::http::{HeaderValue, StatusCode, header};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
@@ -30,6 +30,53 @@ pub(crate) async fn host(State(state): State<AppState>, request: Request, next: 
         )
         .into_response(),
     }
+}
+
+/// Lets a change through only when it comes from a page of this server or from no page at all.
+///
+/// A page from elsewhere can send a form to 127.0.0.1 without being asked (cross-site request
+/// forgery). A browser then says so in `Origin` or `Sec-Fetch-Site`, and without our consent, which
+/// is never given, it cannot send a body of type JSON or of plain bytes.
+pub(crate) async fn own_pages(request: Request, next: Next) -> Response {
+    match refusal(request.method(), request.headers()) {
+        None => next.run(request).await,
+        Some(refusal) => refusal.into_response(),
+    }
+}
+
+fn refusal(method: &Method, headers: &HeaderMap) -> Option<ApiError> {
+    if method.is_safe() {
+        return None;
+    }
+    let word = |name: HeaderName| headers.get(name).and_then(|value| value.to_str().ok());
+    let origin = word(header::ORIGIN).map(|origin| origin.split_once("://").map(|(_, host)| host));
+    let ours = origin.is_none_or(|origin| origin.is_some() && origin == word(header::HOST))
+        && word(HeaderName::from_static("sec-fetch-site"))
+            .is_none_or(|site| ["same-origin", "none"].contains(&site));
+    if !ours {
+        return Some(ApiError::refuse(
+            StatusCode::FORBIDDEN,
+            "changes are taken from Quillwort's own pages only",
+            "make the change in the window Quillwort opened, or by command",
+        ));
+    }
+    let known = match word(header::CONTENT_TYPE) {
+        Some(value) => {
+            let media_type = value.split(';').next().unwrap_or(value).trim();
+            ["application/json", "application/octet-stream"].contains(&media_type)
+        }
+        None => {
+            word(header::CONTENT_LENGTH).is_none_or(|length| length == "0")
+                && !headers.contains_key(header::TRANSFER_ENCODING)
+        }
+    };
+    (!known).then(|| {
+        ApiError::refuse(
+            StatusCode::UNSUPPORTED_MEDIA_TYPE,
+            "a change is sent as JSON, a file as plain bytes",
+            "send it as `application/json` or `application/octet-stream`",
+        )
+    })
 }
 
 /// Headers every answer carries.

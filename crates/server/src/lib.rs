@@ -1,7 +1,7 @@
 //! The lake book over HTTP: what the screens ask, answered from a [`Desk`].
 //!
-//! Nothing is computed here and nothing is written. A handler asks the desk one question and hands
-//! out the view it gets; [`router`] works without a socket, [`serve`] binds one, on this machine
+//! Nothing is computed here. A handler puts one question or one change to the desk and hands out the
+//! view it gets; changes are taken from this server's own pages only; [`router`] works without a socket, [`serve`] binds one, on this machine
 //! alone unless told otherwise. Start reading at [`Desk`], then `api/`, one file a resource.
 
 mod api;
@@ -15,7 +15,10 @@ mod screens;
 mod state;
 
 pub use blocking::run;
-pub use desk::{Desk, DeskError, DeskErrorKind, Download, ExportFormat, PrintKind};
+pub use desk::{
+    Desk, DeskError, DeskErrorKind, Download, ExportFormat, FindingsDesk, LakeDesk, OutwardDesk,
+    PlanDesk, PrintKind, RecordDesk,
+};
 pub use error::ErrorBody;
 pub use listen::{ListenError, Listener, serve};
 pub use openapi::openapi;
@@ -29,6 +32,7 @@ pub fn router(state: AppState) -> Router {
     Router::new()
         .nest("/api", api::routes())
         .fallback(screens::file)
+        .layer(from_fn(guard::own_pages))
         .layer(from_fn(guard::headers))
         .layer(from_fn_with_state(state.clone(), guard::host))
         .with_state(state)

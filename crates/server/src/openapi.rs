@@ -5,7 +5,7 @@ use utoipa::OpenApi;
 #[openapi(
     info(
         title = "Quillwort",
-        description = "A lake book, read. SI units; lengths in metres, areas in square metres, depths positive downwards."
+        description = "A lake book, read and written. SI units; lengths in metres, areas in square metres, depths positive downwards."
     ),
     paths(
         api::book::book,

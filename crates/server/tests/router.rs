@@ -5,7 +5,10 @@
 use axum::body::{Body, to_bytes};
 use axum::http::{Request, Response, StatusCode, header};
 use serde_json::Value;
-use server::{AppState, Desk, DeskError, Download, ExportFormat, PrintKind, router};
+use server::{
+    AppState, DeskError, Download, ExportFormat, FindingsDesk, LakeDesk, OutwardDesk, PlanDesk,
+    PrintKind, RecordDesk, router,
+};
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
 use tower::ServiceExt;
@@ -30,7 +33,7 @@ impl OneSurvey {
     }
 }
 
-impl Desk for OneSurvey {
+impl LakeDesk for OneSurvey {
     fn book(&self) -> Result<BookView, DeskError> {
         Ok(BookView {
             name: "Lake Tamarin".into(),
@@ -54,7 +57,11 @@ impl Desk for OneSurvey {
         let hint = "add it with `quillwort add BOOK outline FILE`";
         Err(DeskError::not_found("the book has no outline yet", hint))
     }
+}
 
+impl PlanDesk for OneSurvey {}
+
+impl RecordDesk for OneSurvey {
     fn surveys(&self) -> Result<Vec<SurveyView>, DeskError> {
         Ok(Vec::new())
     }
@@ -62,11 +69,6 @@ impl Desk for OneSurvey {
     fn sites(&self, survey: &str) -> Result<SurveySitesView, DeskError> {
         Self::known(survey)?;
         Err(DeskError::bad_request("no sites are laid", ""))
-    }
-
-    fn findings(&self, survey: &str) -> Result<FindingsView, DeskError> {
-        Self::known(survey)?;
-        panic!("a fault in the count");
     }
 
     fn check(&self, survey: &str) -> Result<Vec<CheckView>, DeskError> {
@@ -80,6 +82,13 @@ impl Desk for OneSurvey {
             remedy: "write it down".into(),
             settled: false,
         }])
+    }
+}
+
+impl FindingsDesk for OneSurvey {
+    fn findings(&self, survey: &str) -> Result<FindingsView, DeskError> {
+        Self::known(survey)?;
+        panic!("a fault in the count");
     }
 
     fn compare(&self, from: &str, to: &str) -> Result<CompareView, DeskError> {
@@ -121,7 +130,9 @@ impl Desk for OneSurvey {
             sentences: Vec::new(),
         })
     }
+}
 
+impl OutwardDesk for OneSurvey {
     fn print(&self, survey: &str, kind: PrintKind) -> Result<Download, DeskError> {
         Self::known(survey)?;
         Ok(Download {
@@ -276,9 +287,17 @@ async fn this_machine_and_the_name_listened_on_are_let_in() {
     }
 }
 
+fn change(headers: &[(&str, &str)], body: &'static str) -> Request<Body> {
+    let mut request = Request::post("/api/book").header(header::HOST, "localhost:7878");
+    for (name, value) in headers {
+        request = request.header(*name, *value);
+    }
+    request.body(Body::from(body)).unwrap()
+}
+
 #[tokio::test]
-async fn nothing_is_written() {
-    for path in ["/api/book", "/api/surveys", "/", "/lake"] {
+async fn what_is_only_read_is_not_written() {
+    for path in ["/api/book", "/", "/lake"] {
         for method in ["POST", "PUT", "DELETE", "PATCH"] {
             let request = Request::builder()
                 .method(method)
@@ -290,6 +309,33 @@ async fn nothing_is_written() {
             assert_eq!(status, StatusCode::METHOD_NOT_ALLOWED, "{method} {path}");
         }
     }
+}
+
+#[tokio::test]
+async fn a_change_from_a_page_elsewhere_is_refused() {
+    for headers in [
+        [("origin", "http://example.org"), ("content-type", "application/json")],
+        [("origin", "http://localhost:9999"), ("content-type", "application/json")],
+        [("origin", "null"), ("content-type", "application/json")],
+        [("sec-fetch-site", "cross-site"), ("content-type", "application/json")],
+        [("sec-fetch-site", "same-site"), ("content-type", "application/json")],
+    ] {
+        let (response, _) = ask(change(&headers, "{}")).await;
+        assert_eq!(response.status(), StatusCode::FORBIDDEN, "{headers:?}");
+    }
+    let own = [("origin", "http://localhost:7878"), ("content-type", "application/json")];
+    let (response, _) = ask(change(&own, "{}")).await;
+    assert_eq!(response.status(), StatusCode::METHOD_NOT_ALLOWED, "let through to the route");
+}
+
+#[tokio::test]
+async fn a_body_a_form_could_send_is_refused() {
+    for kind in ["application/x-www-form-urlencoded", "text/plain", "multipart/form-data"] {
+        let (response, _) = ask(change(&[("content-type", kind)], "by=x")).await;
+        assert_eq!(response.status(), StatusCode::UNSUPPORTED_MEDIA_TYPE, "{kind}");
+    }
+    let (response, _) = ask(change(&[("content-length", "4")], "by=x")).await;
+    assert_eq!(response.status(), StatusCode::UNSUPPORTED_MEDIA_TYPE, "no type at all");
 }
 
 #[tokio::test]

@@ -1,4 +1,4 @@
-use crate::desk::Desk;
+use crate::desk::LakeDesk;
 use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
 use axum::Json;
@@ -12,5 +12,5 @@ use workflow::views::BookView;
     responses((status = 200, body = BookView), (status = 500, body = ErrorBody))
 )]
 pub(crate) async fn book(State(app): State<AppState>) -> Result<Json<BookView>, ApiError> {
-    Ok(Json(app.ask(Desk::book).await?))
+    Ok(Json(app.ask(LakeDesk::book).await?))
 }

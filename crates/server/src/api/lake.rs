@@ -1,4 +1,4 @@
-use crate::desk::Desk;
+use crate::desk::LakeDesk;
 use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
 use axum::Json;
@@ -12,7 +12,7 @@ use workflow::views::{LakeView, MapView};
     responses((status = 200, body = LakeView), (status = 404, body = ErrorBody))
 )]
 pub(crate) async fn lake(State(app): State<AppState>) -> Result<Json<LakeView>, ApiError> {
-    Ok(Json(app.ask(Desk::lake).await?))
+    Ok(Json(app.ask(LakeDesk::lake).await?))
 }
 
 /// The lake as a drawing.
@@ -22,5 +22,5 @@ pub(crate) async fn lake(State(app): State<AppState>) -> Result<Json<LakeView>, 
     responses((status = 200, body = MapView), (status = 404, body = ErrorBody))
 )]
 pub(crate) async fn map(State(app): State<AppState>) -> Result<Json<MapView>, ApiError> {
-    Ok(Json(app.ask(Desk::map).await?))
+    Ok(Json(app.ask(LakeDesk::map).await?))
 }

@@ -32,7 +32,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/compare", get(compare::compare))
         .route("/openapi.json", get(|| async { Json(openapi()) }))
         .fallback(unknown)
-        .method_not_allowed_fallback(read_only)
+        .method_not_allowed_fallback(not_so)
 }
 
 async fn unknown() -> ApiError {
@@ -40,9 +40,9 @@ async fn unknown() -> ApiError {
     ApiError::refuse(StatusCode::NOT_FOUND, "nothing is served at this address", hint)
 }
 
-async fn read_only() -> ApiError {
-    let hint = "the server reads the lake book and changes nothing";
-    ApiError::refuse(StatusCode::METHOD_NOT_ALLOWED, "only reading is served", hint)
+async fn not_so() -> ApiError {
+    let hint = "`/api/openapi.json` lists what can be asked and what can be changed";
+    ApiError::refuse(StatusCode::METHOD_NOT_ALLOWED, "this address is not used in that way", hint)
 }
 
 /// Hands out a file; `how` is `inline` or `attachment`.

@@ -1,4 +1,4 @@
-use crate::desk::Desk;
+use crate::desk::RecordDesk;
 use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
 use axum::Json;
@@ -14,7 +14,7 @@ use workflow::views::{CheckView, SurveySitesView, SurveyView};
 pub(crate) async fn surveys(
     State(app): State<AppState>,
 ) -> Result<Json<Vec<SurveyView>>, ApiError> {
-    Ok(Json(app.ask(Desk::surveys).await?))
+    Ok(Json(app.ask(RecordDesk::surveys).await?))
 }
 
 /// The sites of a survey with what came of them.

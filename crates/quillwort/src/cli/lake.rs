@@ -1,0 +1,111 @@
+//! What the lake is made of.
+
+use clap::{Args, ValueEnum};
+use std::path::PathBuf;
+
+/// `new`.
+#[derive(Debug, Args)]
+pub(crate) struct NewArgs {
+    /// File of the book; `.gpkg` is added when missing
+    pub(crate) book: PathBuf,
+    /// Name of the lake
+    #[arg(long)]
+    pub(crate) name: String,
+    /// Units people read
+    #[arg(long, default_value = "us", value_parser = ["us", "metric"])]
+    pub(crate) units: String,
+    /// Projected system to compute in, e.g. EPSG:26916; UTM of the lake when not given
+    #[arg(long)]
+    pub(crate) crs: Option<String>,
+    /// State or region, e.g. WI: origins of plants and C values are looked up under it
+    #[arg(long, default_value = "")]
+    pub(crate) region: String,
+    /// County
+    #[arg(long, default_value = "")]
+    pub(crate) county: String,
+    /// The state's number of the water body
+    #[arg(long, default_value = "")]
+    pub(crate) water_body_number: String,
+    /// What the depths count from
+    #[arg(long, default_value = "full pool")]
+    pub(crate) depth_datum: String,
+    /// How species codes are made: 2+2 or 3+3 letters of the scientific name, or initials of the
+    /// common name
+    #[arg(long, default_value = "2+2", value_parser = ["2+2", "3+3", "initials"])]
+    pub(crate) codes: String,
+}
+
+/// What `add` takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum AddKind {
+    /// Shoreline with islands
+    Outline,
+    /// Soundings: x, y, depth
+    Depths,
+    /// Lines or rings of equal depth
+    Contours,
+    /// Named parts of the lake
+    Zones,
+    /// Parts of zones
+    SubAreas,
+    /// Named places, launches, hazards
+    Landmarks,
+    /// What was treated, where and when
+    Treatments,
+    /// Names of plants for the lake's list, one a line
+    Species,
+}
+
+/// `add`.
+#[derive(Debug, Args)]
+pub(crate) struct AddArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// What the file holds
+    pub(crate) kind: AddKind,
+    /// The file
+    pub(crate) file: PathBuf,
+    /// Layer within the file, or the feature to take, by name
+    #[arg(long)]
+    pub(crate) layer: Option<String>,
+    /// System of the file's coordinates, e.g. EPSG:3071, when the file does not say
+    #[arg(long)]
+    pub(crate) crs: Option<String>,
+    /// Unit of the file's depths
+    #[arg(long)]
+    pub(crate) unit: Option<String>,
+    /// Elevation of the water surface, for a raster of bed elevations, in its own unit
+    #[arg(long)]
+    pub(crate) surface: Option<f64>,
+    /// Column that holds the depth
+    #[arg(long)]
+    pub(crate) depth_column: Option<String>,
+    /// Column that holds the code
+    #[arg(long)]
+    pub(crate) code_column: Option<String>,
+    /// Column that holds the name
+    #[arg(long)]
+    pub(crate) name_column: Option<String>,
+    /// Show what would be stored, store nothing
+    #[arg(long)]
+    pub(crate) preview: bool,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `lake`.
+#[derive(Debug, Args)]
+pub(crate) struct LakeArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// Shallow limit of the littoral zone, e.g. 1ft
+    #[arg(long)]
+    pub(crate) min_depth: Option<String>,
+    /// Deep limit of the littoral zone, e.g. 8ft
+    #[arg(long)]
+    pub(crate) max_depth: Option<String>,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}

@@ -1,0 +1,200 @@
+//! Sites, effort, route.
+
+use clap::Args;
+use std::path::PathBuf;
+
+/// `plan`.
+#[derive(Debug, Args)]
+pub(crate) struct PlanArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// Name of the survey; made when new
+    #[arg(long)]
+    pub(crate) survey: String,
+    /// How to lay the sites
+    #[arg(long, value_parser = [
+        "point-grid", "sub-areas", "shore-sections", "squares", "balanced", "panel", "given", "again",
+    ])]
+    pub(crate) layout: String,
+    /// File of points for `given`, their numbers are kept; earlier survey for `again`
+    pub(crate) file: Option<PathBuf>,
+    /// Distance between points, e.g. 70m
+    #[arg(long)]
+    pub(crate) spacing: Option<String>,
+    /// Number of sites: points, parts, or sites of a sample
+    #[arg(long)]
+    pub(crate) sites: Option<usize>,
+    /// Length of a shore section, e.g. 200ft
+    #[arg(long)]
+    pub(crate) length: Option<String>,
+    /// Side of a square, e.g. 250ft
+    #[arg(long)]
+    pub(crate) side: Option<String>,
+    /// Area of a part, e.g. 1ac; for shore sections, of the parts beyond them
+    #[arg(long)]
+    pub(crate) area: Option<String>,
+    /// Partial squares smaller than this share of a square join a neighbour, e.g. 0.5
+    #[arg(long)]
+    pub(crate) merge: Option<f64>,
+    /// Section corners fall on landmarks
+    #[arg(long)]
+    pub(crate) at_landmarks: bool,
+    /// Turn of the grid, degrees clockwise
+    #[arg(long)]
+    pub(crate) rotation: Option<f64>,
+    /// Draws a balanced sample; kept with the plan
+    #[arg(long, default_value_t = 1)]
+    pub(crate) seed: u64,
+    /// Spare sites of a balanced sample, in the order they are used
+    #[arg(long, default_value_t = 0)]
+    pub(crate) spares: usize,
+    /// Sample each zone, or each band of depth, for itself
+    #[arg(long, value_parser = ["zone", "depth"])]
+    pub(crate) strata: Option<String>,
+    /// Of a panel's sites, those visited every year
+    #[arg(long, default_value_t = 0)]
+    pub(crate) every_year: usize,
+    /// Years until a panel's turn is round
+    #[arg(long, default_value_t = 3)]
+    pub(crate) years: u16,
+    /// Shallowest water to lay sites in, e.g. 1ft
+    #[arg(long)]
+    pub(crate) min_depth: Option<String>,
+    /// Deepest water to lay sites in, e.g. 15ft
+    #[arg(long)]
+    pub(crate) max_depth: Option<String>,
+    /// Zones to lay sites in, by code
+    #[arg(long, value_delimiter = ',')]
+    pub(crate) zones: Vec<String>,
+    /// System of the file's coordinates
+    #[arg(long)]
+    pub(crate) crs: Option<String>,
+    /// Rating scale: dominance, handful, words, fullness, cover, presence
+    #[arg(long)]
+    pub(crate) scale: Option<String>,
+    /// Rake throws a site
+    #[arg(long)]
+    pub(crate) throws: Option<u8>,
+    /// Why: baseline, pre-treatment, post-treatment, early-detection, delineation, other
+    #[arg(long)]
+    pub(crate) purpose: Option<String>,
+    /// Lay the sites again although some are there and none is visited yet
+    #[arg(long)]
+    pub(crate) again: bool,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `effort`.
+#[derive(Debug, Args)]
+pub(crate) struct EffortArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// What for; every purpose in a sentence when not given
+    #[arg(long, value_parser = ["richness", "detect", "estimate", "change", "delineate", "treatment"])]
+    pub(crate) purpose: Option<String>,
+    /// Share of sites where the species grows, 0 to 1
+    #[arg(long)]
+    pub(crate) occupancy: Option<f64>,
+    /// Chance of one throw to bring the plant up where it grows, 0 to 1
+    #[arg(long)]
+    pub(crate) detection: Option<f64>,
+    /// Throws a site
+    #[arg(long)]
+    pub(crate) throws: Option<u32>,
+    /// Confidence, 0 to 1
+    #[arg(long)]
+    pub(crate) confidence: Option<f64>,
+    /// Margin of the frequency, or relative margin of a bed's acreage, 0 to 1
+    #[arg(long)]
+    pub(crate) margin: Option<f64>,
+    /// Share of sites before, 0 to 1
+    #[arg(long)]
+    pub(crate) from: Option<f64>,
+    /// Share of sites after, 0 to 1
+    #[arg(long)]
+    pub(crate) to: Option<f64>,
+    /// Chance to show the change if it is there, 0 to 1
+    #[arg(long)]
+    pub(crate) power: Option<f64>,
+    /// Area of the bed to be found or measured, e.g. 0.5ac
+    #[arg(long)]
+    pub(crate) patch_area: Option<String>,
+    /// A number of sites to judge
+    #[arg(long)]
+    pub(crate) sites: Option<usize>,
+    /// Survey whose pattern of plants the virtual surveys draw from
+    #[arg(long)]
+    pub(crate) survey: Option<String>,
+    /// Shallow limit of the water asked about
+    #[arg(long)]
+    pub(crate) min_depth: Option<String>,
+    /// Deep limit of the water asked about
+    #[arg(long)]
+    pub(crate) max_depth: Option<String>,
+    /// Zones asked about, by code
+    #[arg(long, value_delimiter = ',')]
+    pub(crate) zones: Vec<String>,
+    /// Virtual surveys for each number of sites; 0 for the formula alone
+    #[arg(long, default_value_t = 2000)]
+    pub(crate) runs: usize,
+    /// Draws the virtual surveys
+    #[arg(long, default_value_t = 1)]
+    pub(crate) seed: u64,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `route`.
+#[derive(Debug, Args)]
+pub(crate) struct RouteArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// Name of the survey
+    #[arg(long)]
+    pub(crate) survey: String,
+    /// Launch, by name; the lake's only one when not given
+    #[arg(long)]
+    pub(crate) from: Option<String>,
+    /// Where the boats end; back at the launch when not given
+    #[arg(long)]
+    pub(crate) to: Option<String>,
+    /// Boats
+    #[arg(long, default_value_t = 1)]
+    pub(crate) boats: usize,
+    /// Days
+    #[arg(long, default_value_t = 1)]
+    pub(crate) days: usize,
+    /// Speed between sites, e.g. 5mph
+    #[arg(long, default_value = "4mph")]
+    pub(crate) speed: String,
+    /// Minutes a site; from depth and throws when not given
+    #[arg(long)]
+    pub(crate) minutes_per_site: Option<f64>,
+    /// Water the boat needs, e.g. 1ft
+    #[arg(long)]
+    pub(crate) draft: Option<String>,
+    /// The day, ISO; today when not given
+    #[arg(long)]
+    pub(crate) date: Option<String>,
+    /// When the boats leave
+    #[arg(long, default_value = "08:30")]
+    pub(crate) start: String,
+    /// When they have to be back; sunset when not given
+    #[arg(long)]
+    pub(crate) back_by: Option<String>,
+    /// Hours local time is ahead of UTC, e.g. -5; this machine's when not given
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) utc_offset: Option<f64>,
+    /// Seconds to search for a better order
+    #[arg(long, default_value_t = 2.0)]
+    pub(crate) budget: f64,
+    /// Draws the search
+    #[arg(long, default_value_t = 1)]
+    pub(crate) seed: u64,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}

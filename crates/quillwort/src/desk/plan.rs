@@ -1,0 +1,4 @@
+use super::BookDesk;
+use server::PlanDesk;
+
+impl PlanDesk for BookDesk {}

@@ -1,0 +1,83 @@
+use super::DeskError;
+
+/// What leaves the book: papers and files.
+pub trait OutwardDesk: Send + Sync + 'static {
+    /// A print of a survey.
+    ///
+    /// # Errors
+    /// When there is no survey of that name or nothing to print.
+    fn print(&self, survey: &str, kind: PrintKind) -> Result<Download, DeskError> {
+        let _ = (survey, kind);
+        Err(DeskError::unanswered())
+    }
+
+    /// A survey in an open format.
+    ///
+    /// # Errors
+    /// When there is no survey of that name.
+    fn export(&self, survey: &str, format: ExportFormat) -> Result<Download, DeskError> {
+        let _ = (survey, format);
+        Err(DeskError::unanswered())
+    }
+}
+
+/// What can be printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum PrintKind {
+    /// Field sheets.
+    Sheets,
+    /// Map of the sites.
+    Map,
+    /// The report.
+    Report,
+}
+
+impl PrintKind {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Sheets, Self::Map, Self::Report];
+
+    /// The word in the address.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Sheets => "sheets",
+            Self::Map => "map",
+            Self::Report => "report",
+        }
+    }
+}
+
+/// What a survey can be exported as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum ExportFormat {
+    /// Comma-separated table.
+    Csv,
+    /// GeoJSON, RFC 7946.
+    GeoJson,
+    /// GPX 1.1 waypoints.
+    Gpx,
+}
+
+impl ExportFormat {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Csv, Self::GeoJson, Self::Gpx];
+
+    /// The word in the address.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Csv => "csv",
+            Self::GeoJson => "geojson",
+            Self::Gpx => "gpx",
+        }
+    }
+}
+
+/// A file to hand out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Download {
+    /// Name it is kept under, without a folder.
+    pub file_name: String,
+    /// Media type.
+    pub content_type: String,
+    /// Content.
+    pub bytes: Vec<u8>,
+}

@@ -1,0 +1,2 @@
+/// Effort, layouts and routes.
+pub trait PlanDesk: Send + Sync + 'static {}

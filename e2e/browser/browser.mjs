@@ -1,9 +1,13 @@
 // What every test needs: a browser, a page that keeps what went wrong, and the program's address.
 // QUILLWORT_URL names the running program; QUILLWORT_SHOTS a folder for pictures;
-// QUILLWORT_CHROMIUM the browser, when it is not /usr/bin/chromium.
-import { mkdirSync, readFileSync } from "node:fs";
+// QUILLWORT_CHROMIUM the browser, when it is not /usr/bin/chromium. Tests that write get a book of
+// their own: QUILLWORT names the program, QUILLWORT_DEMO the book they copy.
+import { spawn } from "node:child_process";
+import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { createInterface } from "node:readline";
 import { chromium } from "playwright-core";
 
 const FLAGS = [
@@ -46,6 +50,34 @@ export async function answer(path) {
   return response.json();
 }
 
+/** A copy of the demo book, served by a program of its own, for tests that write. */
+export async function ownBook() {
+  const { QUILLWORT: program, QUILLWORT_DEMO: demo } = process.env;
+  if (!program || !demo) {
+    throw new Error("tests that write need QUILLWORT (the program) and QUILLWORT_DEMO (a lake book)");
+  }
+  const folder = mkdtempSync(join(tmpdir(), "quillwort-"));
+  const book = join(folder, "lake.gpkg");
+  copyFileSync(demo, book);
+  const server = spawn(program, ["serve", book, "--listen", "127.0.0.1:0"], {
+    stdio: ["ignore", "pipe", "ignore"],
+    env: { ...process.env, XDG_CONFIG_HOME: folder },
+  });
+  const base = await new Promise((resolve, reject) => {
+    server.on("exit", (code) => reject(new Error(`the program ended with ${code}`)));
+    createInterface({ input: server.stdout }).on("line", (line) => {
+      const address = /http:\/\/\S+/.exec(line)?.[0];
+      if (address) resolve(address.replace(/\/$/, ""));
+    });
+  });
+  const close = () => {
+    server.removeAllListeners("exit");
+    server.kill();
+    rmSync(folder, { recursive: true, force: true });
+  };
+  return { base, book, program, close };
+}
+
 /** Addresses of all screens, with names for their pictures. */
 export async function screens() {
   const { surveys } = await answer("/api/book");
@@ -63,7 +95,7 @@ export async function screens() {
 }
 
 /** A page at an address; `troubles` collects console errors, failed and foreign requests. */
-export async function open(browser, path, { size = DESK, theme = "light" } = {}) {
+export async function open(browser, path, { size = DESK, theme = "light", base = BASE } = {}) {
   const context = await browser.newContext({ viewport: size, reducedMotion: "reduce" });
   await context.addInitScript((name) => localStorage.setItem("quillwort.theme", name), theme);
   const page = await context.newPage();
@@ -73,14 +105,14 @@ export async function open(browser, path, { size = DESK, theme = "light" } = {})
   });
   page.on("pageerror", (error) => troubles.push(error.message));
   page.on("request", (request) => {
-    if (!request.url().startsWith(BASE) && !request.url().startsWith("data:")) {
+    if (!request.url().startsWith(base) && !request.url().startsWith("data:")) {
       troubles.push(`asked ${request.url()}`);
     }
   });
   page.on("response", (response) => {
     if (response.status() >= 400) troubles.push(`${response.status()} ${response.url()}`);
   });
-  await page.goto(BASE + path);
+  await page.goto(base + path);
   await page.waitForSelector("h1");
   await page.waitForSelector("[aria-busy]", { state: "detached" });
   await page.evaluate(() => document.fonts.ready);

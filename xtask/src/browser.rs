@@ -52,6 +52,8 @@ pub(crate) fn browser(suite: &mut Suite) -> Result<()> {
         Command::new("node")
             .args(["--test", "--test-concurrency=1"])
             .env("QUILLWORT_URL", &address)
+            .env("QUILLWORT", &program)
+            .env("QUILLWORT_DEMO", folder.join("lake-tamarin.gpkg"))
             .env("QUILLWORT_CHROMIUM", chromium)
             .env("QUILLWORT_SHOTS", suite.root.join("target/screens")),
     )?;

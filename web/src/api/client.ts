@@ -23,10 +23,10 @@ export class AnswerError extends Error {
 const UNREACHABLE =
   "see that the window Quillwort was started from is still open, then load this page again";
 
-async function get(path: string): Promise<unknown> {
+async function ask(path: string, how: RequestInit): Promise<unknown> {
   let response: Response;
   try {
-    response = await fetch(path, { headers: { accept: "application/json" } });
+    response = await fetch(path, how);
   } catch {
     throw new AnswerError("the lake book does not answer", UNREACHABLE, 0);
   }
@@ -41,6 +41,10 @@ async function get(path: string): Promise<unknown> {
   }
 }
 
+const JSON_ACCEPTED = { accept: "application/json" };
+
+const get = (path: string): Promise<unknown> => ask(path, { headers: JSON_ACCEPTED });
+
 const kept = new Map<string, Promise<unknown>>();
 
 /** Asks once a page load; a failed question is asked again next time. */
@@ -51,6 +55,31 @@ function once<T>(path: string, read: (value: unknown) => T): Promise<T> {
   kept.set(path, answer);
   answer.catch(() => kept.delete(path));
   return answer;
+}
+
+/** Puts a change to the book; what was asked before is asked again afterwards. */
+export async function change<T>(
+  method: "POST" | "PUT" | "DELETE",
+  path: string,
+  body: unknown,
+  read: (value: unknown) => T,
+): Promise<T> {
+  const headers = { ...JSON_ACCEPTED, "content-type": "application/json" };
+  const answer = await ask(path, { method, headers, body: JSON.stringify(body ?? null) });
+  kept.clear();
+  return read(answer);
+}
+
+/** Sends a file as its bytes. */
+export async function sendFile<T>(
+  path: string,
+  file: Blob,
+  read: (value: unknown) => T,
+): Promise<T> {
+  const headers = { ...JSON_ACCEPTED, "content-type": "application/octet-stream" };
+  const answer = await ask(path, { method: "POST", headers, body: file });
+  kept.clear();
+  return read(answer);
 }
 
 const survey = (name: string, what: string) => `/api/surveys/${encodeURIComponent(name)}/${what}`;

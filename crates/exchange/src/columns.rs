@@ -174,11 +174,11 @@ pub(crate) fn normal_header(header: &str) -> (String, Option<LengthUnit>) {
 /// Whether a header reads like the name of a plant: two words of a scientific name, or an English
 /// word for a water plant.
 pub(crate) fn looks_like_taxon(header: &str) -> bool {
-    let (normal, _) = normal_header(header);
-    let words: Vec<&str> = normal.split(' ').collect();
-    if words.iter().any(|word| MEASURE_WORDS.split(' ').any(|measure| measure == *word)) {
+    if names_a_measure(header) {
         return false;
     }
+    let (normal, _) = normal_header(header);
+    let words: Vec<&str> = normal.split(' ').collect();
     let plant = words.iter().any(|word| {
         let one = word.strip_suffix("ies").map(|stem| format!("{stem}y"));
         let one = one.as_deref().unwrap_or_else(|| word.strip_suffix('s').unwrap_or(word));
@@ -187,7 +187,8 @@ pub(crate) fn looks_like_taxon(header: &str) -> bool {
     plant || is_binomial(header)
 }
 
-/// `Potamogeton crispus`, `Potamogeton_crispus`, `Myriophyllum spicatum x sibiricum`, `Chara sp.`
+/// `Potamogeton crispus`, `Potamogeton_crispus`, `Potamogeton.crispus`,
+/// `Myriophyllum spicatum x sibiricum`, `Chara sp.`
 fn is_binomial(header: &str) -> bool {
     const GENUS_ENDINGS: [&str; 7] = ["um", "us", "a", "is", "es", "on", "as"];
     /// Genera of water plants that end otherwise.
@@ -203,7 +204,7 @@ fn is_binomial(header: &str) -> bool {
     ];
     const EPITHET_ENDINGS: [&str; 11] =
         ["um", "us", "a", "is", "es", "i", "ense", "ale", "ans", "ens", "or"];
-    let spaced = header.replace('_', " ");
+    let spaced = plant_name(header);
     let mut words = spaced.split_whitespace();
     let (Some(genus), Some(epithet)) = (words.next(), words.next()) else { return false };
     let name_like = genus.len() > 3
@@ -222,6 +223,18 @@ pub(crate) fn looks_like_code(header: &str) -> bool {
     (4..=8).contains(&header.len())
         && header.starts_with(|c: char| c.is_ascii_uppercase())
         && header.chars().all(|c| c.is_ascii_uppercase() || c.is_ascii_digit())
+}
+
+/// A name with its words apart, also where a table joined them by `_` or `.`.
+pub(crate) fn plant_name(header: &str) -> String {
+    let header = header.replace('_', " ");
+    if header.contains(' ') { header } else { header.trim_end_matches('.').replace('.', " ") }
+}
+
+/// Whether a header names a measure: a weight, a count, a height.
+pub(crate) fn names_a_measure(header: &str) -> bool {
+    let (normal, _) = normal_header(header);
+    normal.split(' ').any(|word| MEASURE_WORDS.split(' ').any(|measure| measure == word))
 }
 
 /// Whether two headers are the same to a person.
@@ -260,6 +273,7 @@ mod tests {
             "Potamogeton crispus",
             "Chara sp.",
             "Egeria_densa",
+            "Abarema.macradenia",
             "water lilies",
             "Eurasian watermilfoil",
             "Najas flexilis",

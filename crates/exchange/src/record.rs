@@ -23,11 +23,17 @@ pub struct RecordOptions<'a> {
     pub map: ColumnMap,
     /// Whether the lake's list knows this word as a plant.
     pub is_taxon: Option<&'a dyn Fn(&str) -> bool>,
+    /// Names nobody has seen are plants: in a table with one row a site, so is every column of
+    /// numbers that means nothing else.
+    pub new_taxa: bool,
 }
 
 impl fmt::Debug for RecordOptions<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("RecordOptions").field("map", &self.map).finish_non_exhaustive()
+        f.debug_struct("RecordOptions")
+            .field("map", &self.map)
+            .field("new_taxa", &self.new_taxa)
+            .finish_non_exhaustive()
     }
 }
 

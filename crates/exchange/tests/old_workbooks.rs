@@ -8,7 +8,11 @@ use exchange::{ColumnMap, RecordOptions, read_record_bytes};
 use xls::Cell::{Error, Number, Text};
 
 fn options(map: &str) -> RecordOptions<'static> {
-    RecordOptions { map: ColumnMap::from_toml("map.toml", map).unwrap(), is_taxon: None }
+    RecordOptions {
+        map: ColumnMap::from_toml("map.toml", map).unwrap(),
+        is_taxon: None,
+        new_taxa: false,
+    }
 }
 
 #[test]

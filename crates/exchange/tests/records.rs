@@ -15,7 +15,7 @@ fn fixture(name: &str) -> PathBuf {
 
 fn with_map(name: &str, map: &str) -> Result<RecordTable, Faults> {
     let map = ColumnMap::from_toml("map.toml", map).unwrap();
-    read_record(&fixture(name), &RecordOptions { map, is_taxon: None })
+    read_record(&fixture(name), &RecordOptions { map, is_taxon: None, new_taxa: false })
 }
 
 fn read(name: &str) -> RecordTable {
@@ -233,7 +233,7 @@ fn a_map_names_ignores_and_picks() {
     let map = "ignore = [\"health\"]\ndepth_unit = \"ft\"\n[columns]\nsite = \"NR\"\ndepth = 2\n\
                [taxa]\nKraut = \"Elodea canadensis\"\n[only]\nBlatt = \"Pre\"\n";
     let map = ColumnMap::from_toml("map.toml", map).unwrap();
-    let options = RecordOptions { map: map.clone(), is_taxon: None };
+    let options = RecordOptions { map: map.clone(), is_taxon: None, new_taxa: false };
     let table = read_record_bytes("t.csv", text, &options).unwrap();
     assert_eq!((table.rows.len(), table.rows_read, table.left_out), (2, 3, 1));
     let depth = table.rows[1].depth.as_ref().unwrap();
@@ -243,7 +243,11 @@ fn a_map_names_ignores_and_picks() {
     assert_eq!(table.columns[4].meaning, Meaning::Ignored);
     // what was understood, saved for next year, reads the same
     let saved = ColumnMap::from_toml("map.toml", &table.column_map(&map).to_toml()).unwrap();
-    let again = read_record_bytes("t.csv", text, &RecordOptions { map: saved, is_taxon: None });
+    let again = read_record_bytes(
+        "t.csv",
+        text,
+        &RecordOptions { map: saved, is_taxon: None, new_taxa: false },
+    );
     assert_eq!(again.unwrap().rows, table.rows);
 }
 
@@ -278,4 +282,19 @@ fn other_encodings_read_the_same() {
         let table = read_record_bytes("t.csv", &bytes, &RecordOptions::default()).unwrap();
         assert_eq!(table.rows[0].comment.as_deref(), Some("Müllers Bucht"));
     }
+}
+
+#[test]
+fn names_nobody_has_seen_are_plants_when_the_person_says_so() {
+    let text = b"plot,Abarema.macradenia,sp4,nobody,entry,count,pH\n\
+        1,0,3,,1,9,7.1\n2,12,0,2,2,9,7.2\n3,1,0,0,3,9,7.3\n4,0,0,0,4,9,7.0\n5,0,1,0,5,9,7.1\n6,0,0,1,6,9,7.4\n";
+    let plants = |new_taxa| {
+        let options = RecordOptions { new_taxa, ..RecordOptions::default() };
+        let table = read_record_bytes("t.csv", text, &options).unwrap();
+        assert_eq!(table.columns[0].meaning, Meaning::Site);
+        table.columns.into_iter().filter_map(|guess| guess.taxon).collect::<Vec<_>>()
+    };
+    assert_eq!(plants(false), ["Abarema macradenia"]);
+    // a running number, a measure and fractions are no plants even then
+    assert_eq!(plants(true), ["Abarema macradenia", "sp4", "nobody"]);
 }

@@ -37,7 +37,7 @@ fn texts(sheet: &mut Worksheet, rows: &[&[&str]]) {
 
 fn read_with(bytes: &[u8], map: &str) -> Result<RecordTable, Faults> {
     let map = ColumnMap::from_toml("map.toml", map).unwrap();
-    read_record_bytes("book.xlsx", bytes, &RecordOptions { map, is_taxon: None })
+    read_record_bytes("book.xlsx", bytes, &RecordOptions { map, is_taxon: None, new_taxa: false })
 }
 
 fn read(bytes: &[u8]) -> RecordTable {
@@ -222,6 +222,7 @@ fn the_sheet_that_looks_like_a_record_is_read_unless_another_is_named() {
         &RecordOptions {
             map: ColumnMap { sheet: Some("June".to_owned()), ..ColumnMap::default() },
             is_taxon: None,
+            new_taxa: false,
         },
     )
     .unwrap_err();

@@ -12,7 +12,8 @@ pub(super) const SYNONYMS: [(Meaning, &str, &str); 21] = [
          sample point, sampling site, sample site, sampling point id, point, point id, \
          pointid, point no, point number, point num, pt, pt id, ptid, pt no, pt num, point \
          code, point name, gps point, waypoint, station, station id, station no, sites, \
-         points, site name, sample id, sampleid",
+         points, site name, sample id, sampleid, plot, plot id, plot no, plot number, quadrat, \
+         quadrat id, quadrat no, sample, sample no, sample number",
     ),
     (
         Meaning::Date,

@@ -5,7 +5,7 @@ use super::header::Header;
 use crate::cells::{DateOrder, DateReading, forced_order, read_date};
 use crate::columns::{
     ColumnGuess, ColumnMap, ColumnRef, Form, Meaning, looks_like_code, looks_like_taxon,
-    normal_header, same_header,
+    names_a_measure, normal_header, plant_name, same_header,
 };
 use crate::fault::{Fault, Faults};
 use crate::text::{Row, Table};
@@ -222,9 +222,10 @@ impl Guesser<'_> {
             }
             let known = self.options.is_taxon.is_some_and(|is_taxon| is_taxon(header));
             let code = looks_like_code(header) && self.cells_like_ratings(guess.index);
-            if known || looks_like_taxon(header) || code {
+            let new = self.options.new_taxa && self.may_be_counts(header, guess.index);
+            if known || looks_like_taxon(header) || code || new {
                 guess.meaning = Meaning::TaxonColumn;
-                guess.taxon = Some(header.replace('_', " "));
+                guess.taxon = Some(plant_name(header));
             }
         }
     }
@@ -284,6 +285,18 @@ impl Guesser<'_> {
         let cells = || self.rows.iter().map(|row| row.cell(index)).filter(|cell| !cell.is_empty());
         let short = cells().filter(|cell| cell.chars().count() <= 4).count();
         short > 0 && short * 10 >= cells().count() * 9
+    }
+
+    /// Whole numbers from 0 that are no running number, under a header that names no measure.
+    fn may_be_counts(&self, header: &str, index: usize) -> bool {
+        const FEW: usize = 5;
+        let mut numbers = Vec::new();
+        for cell in self.rows.iter().map(|row| row.cell(index)).filter(|cell| !cell.is_empty()) {
+            let Ok(number) = cell.parse::<u32>() else { return false };
+            numbers.push(number);
+        }
+        let running = numbers.len() > FEW && numbers.windows(2).all(|pair| pair[0] < pair[1]);
+        !numbers.is_empty() && !running && !names_a_measure(header)
     }
 
     /// A rating is short.

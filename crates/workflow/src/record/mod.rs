@@ -210,7 +210,7 @@ fn read(path: &Path, request: &RecordRequest, species: &SpeciesList) -> Result<R
     };
     let is_taxon = |name: &str| species.find(name).is_some() || SpeciesList::catalogued(name);
     let map = ColumnMap { sheet: request.sheet.clone().or_else(|| map.sheet.clone()), ..map };
-    let options = RecordOptions { map, is_taxon: Some(&is_taxon) };
+    let options = RecordOptions { map, is_taxon: Some(&is_taxon), new_taxa: request.new_taxa };
     let table = exchange::read_record(path, &options)?;
     if let Some(file) = &request.save_columns {
         std::fs::write(file, table.column_map(&options.map).to_toml()).map_err(|error| {

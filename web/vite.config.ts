@@ -11,6 +11,7 @@ import { fileURLToPath } from "node:url";
 import { brotliCompressSync, constants, gzipSync } from "node:zlib";
 import { svelte } from "@sveltejs/vite-plugin-svelte";
 import { defineConfig, type Plugin } from "vite";
+import { methods } from "./scripts/methods.mjs";
 
 const FONTS = "@expo-google-fonts/atkinson-hyperlegible-next";
 const FACES = [
@@ -65,7 +66,7 @@ function packed(): Plugin {
 }
 
 export default defineConfig({
-  plugins: [svelte(), printFonts(), packed()],
+  plugins: [svelte(), methods(), printFonts(), packed()],
   build: {
     target: "es2022",
     // a font that is its own file can be kept for ever; one inlined into the style sheet cannot

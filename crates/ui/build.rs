@@ -54,6 +54,8 @@ fn build_screens(out: &Path) -> Result<PathBuf, String> {
     {
         println!("cargo::rerun-if-changed={}", web.join(source).display());
     }
+    // the notes on methods are a page of the screens
+    println!("cargo::rerun-if-changed={}", web.join("../docs/methods.md").display());
     check_node()?;
     if install_is_stale(&web) {
         let npm = if cfg!(windows) { "npm.cmd" } else { "npm" };

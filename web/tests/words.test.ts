@@ -3,7 +3,7 @@ import { lake as lakeFixture } from "../fixtures/lake.mjs";
 import { all, bare, compare, findings, surveyList } from "../fixtures/surveys.mjs";
 import { parse } from "../src/api/shape";
 import { unitsOf } from "../src/units/units";
-import { compareQuestion, inOrder, lead, pValue, warningWords, whole } from "../src/words/compare";
+import { inOrder, lead, pValue, spansTreatment, warningWords, whole } from "../src/words/compare";
 import { dateRange, keptAt, monthYear } from "../src/words/dates";
 import { findingsAnswer, oneIn, plainWords } from "../src/words/findings";
 import { lakeAnswer, lakeMeasures, plain } from "../src/words/lake";
@@ -79,9 +79,9 @@ describe("What changed?", () => {
   const [to, from] = surveyList.map((survey) => parse("SurveyView", survey));
 
   it("asks whether it worked only between a survey before a treatment and one after it", () => {
-    expect(compareQuestion(from, to)).toBe("Did it work?");
-    expect(compareQuestion(to, from)).toBe("What changed?");
-    expect(compareQuestion(undefined, to)).toBe("What changed?");
+    expect(spansTreatment(from, to)).toBe(true);
+    expect(spansTreatment(to, from)).toBe(false);
+    expect(spansTreatment(undefined, to)).toBe(false);
   });
   it("puts changes that were shown first", () => {
     const verdicts = inOrder(compared).map((change) => change.verdict);

@@ -1,5 +1,14 @@
 /** Places that work. */
-export const PLACES = ["lake", "findings", "compare", "library"] as const;
+export const PLACES = [
+  "lake",
+  "findings",
+  "compare",
+  "efficacy",
+  "trend",
+  "spread",
+  "methods",
+  "library",
+] as const;
 export type Place = (typeof PLACES)[number];
 
 const isPlace = (word: string): word is Place => (PLACES as readonly string[]).includes(word);
@@ -62,5 +71,5 @@ export function follow(event: MouseEvent): void {
   const link = event.currentTarget;
   if (!(link instanceof HTMLAnchorElement)) return;
   event.preventDefault();
-  route.go(`${link.pathname}${link.search}`);
+  route.go(`${link.pathname}${link.search}${link.hash}`);
 }

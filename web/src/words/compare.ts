@@ -1,11 +1,9 @@
 import type { CompareView, SurveyView, TaxonChangeView } from "../api/contract";
 import { fixed, sentenceCase } from "./numbers";
 
-/** The question: `Did it work?` only between a survey before a treatment and one after it. */
-export function compareQuestion(from: SurveyView | undefined, to: SurveyView | undefined): string {
-  const treated = from?.purpose === "pre-treatment" && to?.purpose === "post-treatment";
-  return treated ? "Did it work?" : "What changed?";
-}
+/** Whether the pair lies about a treatment: one survey before it, one after. */
+export const spansTreatment = (from: SurveyView | undefined, to: SurveyView | undefined): boolean =>
+  from?.purpose === "pre-treatment" && to?.purpose === "post-treatment";
 
 /** A sentence with its capital and its full stop, however it came. */
 export function whole(sentence: string): string {

@@ -71,3 +71,8 @@ pub(crate) fn utc_offset_minutes(date: jiff::civil::Date) -> i32 {
         .to_zoned_datetime(noon)
         .map_or(0, |zoned| zoned.offset().seconds() / 60)
 }
+
+/// The day and its clock, for a route.
+pub(crate) fn local() -> workflow::route::Local {
+    workflow::route::Local { today: today(), utc_offset_minutes }
+}

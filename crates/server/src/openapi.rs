@@ -16,6 +16,7 @@ use utoipa::OpenApi;
         api::surveys::check,
         api::findings::findings,
         api::compare::compare,
+        api::route::route,
         api::prints::print,
         api::exports::export,
     )

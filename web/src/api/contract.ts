@@ -40,6 +40,30 @@ export interface BandView {
   to_m: number | null;
 }
 
+/** One boat's day. */
+export interface BoatView {
+  /** Number of the boat on its day, from 1. */
+  boat: number;
+  /** The day, ISO. */
+  date: string;
+  /** When it is back, local time. */
+  finish: string;
+  /** Its way leg by leg: one to each site, and one home. */
+  legs: LegView[];
+  /** Its way by water. */
+  length_m: number;
+  /** Minutes out, breaks included. */
+  minutes: number;
+  /** Codes of its sites in order. */
+  order: string[];
+  /** When it leaves, local time. */
+  start: string;
+  /** When it comes to each site and leaves it. */
+  stops: StopView[];
+  /** Its way, longitude and latitude. */
+  way: number[][];
+}
+
 /** The book as the first page needs it. */
 export interface BookView {
   /** County; empty when none. */
@@ -156,6 +180,14 @@ export interface CrewView {
   name: string;
   /** Role, as a key. */
   role: string;
+}
+
+/** When it is light. */
+export interface DaylightView {
+  /** Sunrise, local time; none in polar summer or winter. */
+  rise: string | null;
+  /** Sunset, local time. */
+  set: string | null;
 }
 
 /** Sites within a step of depth. */
@@ -344,6 +376,20 @@ export interface LandmarkView {
   y: number;
 }
 
+/** The way by water from one place to the next. */
+export interface LegView {
+  /** Code of a site, or name of a landing. */
+  from: string;
+  /** Length by water. */
+  length_m: number;
+  /** The line, east and north in the working system as on the map. */
+  line: number[][];
+  /** Minutes at the boat's speed. */
+  minutes: number;
+  /** Code of a site, or name of a landing. */
+  to: string;
+}
+
 /** The littoral zone. */
 export interface LittoralView {
   /** Area between the limits. */
@@ -394,6 +440,30 @@ export interface RichnessView {
   with_shoreline: number;
   /** And seen. */
   with_visuals: number;
+}
+
+/** A day on the water. */
+export interface RouteView {
+  /** Boats with their sites in order, one a boat and day. */
+  boats: BoatView[];
+  /** Sunrise and sunset. */
+  daylight: DaylightView;
+  /** True when every site is in some boat's order. */
+  fits: boolean;
+  /** Where the boats leave. */
+  launch: string;
+  /** Way of all boats together. */
+  length_m: number;
+  /** Sites that do not fit the day, or that no boat reaches. */
+  over: string[];
+  /** Draws the search. */
+  seed: number;
+  /** The plan in a sentence. */
+  sentence: string;
+  /** Survey. */
+  survey: string;
+  /** What the user should know. */
+  warnings: string[];
 }
 
 /** A rating scale. */
@@ -518,6 +588,16 @@ export interface StepView {
   name: string;
   /** Number used in statistics. */
   value: number | null;
+}
+
+/** A site on a boat's day. */
+export interface StopView {
+  /** When the boat comes, local time. */
+  arrive: string;
+  /** Code of the site. */
+  code: string;
+  /** When it leaves. */
+  leave: string;
 }
 
 /** Which survey. */
@@ -680,6 +760,7 @@ export interface Contract {
   AllLittoralVegetated: AllLittoralVegetated;
   AmendmentView: AmendmentView;
   BandView: BandView;
+  BoatView: BoatView;
   BookView: BookView;
   CheckView: CheckView;
   CompareView: CompareView;
@@ -687,6 +768,7 @@ export interface Contract {
   ContourView: ContourView;
   CountView: CountView;
   CrewView: CrewView;
+  DaylightView: DaylightView;
   DepthCountView: DepthCountView;
   DepthErrorView: DepthErrorView;
   DifferenceView: DifferenceView;
@@ -699,10 +781,12 @@ export interface Contract {
   IslandView: IslandView;
   LakeView: LakeView;
   LandmarkView: LandmarkView;
+  LegView: LegView;
   LittoralView: LittoralView;
   MapView: MapView;
   RatingCountView: RatingCountView;
   RichnessView: RichnessView;
+  RouteView: RouteView;
   ScaleView: ScaleView;
   SealView: SealView;
   ShapeView: ShapeView;
@@ -711,6 +795,7 @@ export interface Contract {
   SitesCountView: SitesCountView;
   SpeciesPerSiteView: SpeciesPerSiteView;
   StepView: StepView;
+  StopView: StopView;
   SurveyBriefRef: SurveyBriefRef;
   SurveySitesView: SurveySitesView;
   SurveyView: SurveyView;
@@ -740,6 +825,18 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     from_m: "number",
     geometry: "object",
     to_m: { nullable: "number" },
+  },
+  BoatView: {
+    boat: "number",
+    date: "string",
+    finish: "string",
+    legs: { list: { ref: "LegView" } },
+    length_m: "number",
+    minutes: "number",
+    order: { list: "string" },
+    start: "string",
+    stops: { list: { ref: "StopView" } },
+    way: { list: { list: "number" } },
   },
   BookView: {
     county: "string",
@@ -799,6 +896,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     identified: "boolean",
     name: "string",
     role: "string",
+  },
+  DaylightView: {
+    rise: { nullable: "string" },
+    set: { nullable: "string" },
   },
   DepthCountView: {
     found: "number",
@@ -895,6 +996,13 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     x: "number",
     y: "number",
   },
+  LegView: {
+    from: "string",
+    length_m: "number",
+    line: { list: { list: "number" } },
+    minutes: "number",
+    to: "string",
+  },
   LittoralView: {
     area_m2: "number",
     max_depth_m: "number",
@@ -920,6 +1028,18 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     rake: "number",
     with_shoreline: "number",
     with_visuals: "number",
+  },
+  RouteView: {
+    boats: { list: { ref: "BoatView" } },
+    daylight: { ref: "DaylightView" },
+    fits: "boolean",
+    launch: "string",
+    length_m: "number",
+    over: { list: "string" },
+    seed: "number",
+    sentence: "string",
+    survey: "string",
+    warnings: { list: "string" },
   },
   ScaleView: {
     key: "string",
@@ -982,6 +1102,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     measure: "string",
     name: "string",
     value: { nullable: "number" },
+  },
+  StopView: {
+    arrive: "string",
+    code: "string",
+    leave: "string",
   },
   SurveyBriefRef: {
     sampled: "number",

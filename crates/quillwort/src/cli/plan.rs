@@ -155,46 +155,69 @@ pub(crate) struct RouteArgs {
     /// Name of the survey
     #[arg(long)]
     pub(crate) survey: String,
+    /// How it is to be gone about
+    #[command(flatten)]
+    pub(crate) day: DayArgs,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// A day on the water, as `route` and the papers take it.
+#[derive(Debug, Args)]
+pub(crate) struct DayArgs {
     /// Launch, by name; the lake's only one when not given
     #[arg(long)]
     pub(crate) from: Option<String>,
     /// Where the boats end; back at the launch when not given
     #[arg(long)]
     pub(crate) to: Option<String>,
-    /// Boats
-    #[arg(long, default_value_t = 1)]
-    pub(crate) boats: usize,
-    /// Days
-    #[arg(long, default_value_t = 1)]
-    pub(crate) days: usize,
-    /// Speed between sites, e.g. 5mph
-    #[arg(long, default_value = "4mph")]
-    pub(crate) speed: String,
-    /// Minutes a site; from depth and throws when not given
+    /// Boats [default: 1]
     #[arg(long)]
+    pub(crate) boats: Option<usize>,
+    /// Days [default: 1]
+    #[arg(long)]
+    pub(crate) days: Option<usize>,
+    /// Speed between sites, e.g. 5mph [default: 4mph]
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) speed: Option<String>,
+    /// Minutes a site; from depth and throws when not given
+    #[arg(long, allow_hyphen_values = true)]
     pub(crate) minutes_per_site: Option<f64>,
     /// Water the boat needs, e.g. 1ft
     #[arg(long)]
     pub(crate) draft: Option<String>,
-    /// The day, ISO; today when not given
+    /// The first day, ISO; today when not given
     #[arg(long)]
     pub(crate) date: Option<String>,
-    /// When the boats leave
-    #[arg(long, default_value = "08:30")]
-    pub(crate) start: String,
+    /// When the boats leave [default: 08:30]
+    #[arg(long)]
+    pub(crate) start: Option<String>,
     /// When they have to be back; sunset when not given
     #[arg(long)]
     pub(crate) back_by: Option<String>,
-    /// Hours local time is ahead of UTC, e.g. -5; this machine's when not given
+    /// A rest, when and how many minutes, e.g. 12:00/30
+    #[arg(long)]
+    pub(crate) rest: Option<String>,
+    /// Site to visit first
+    #[arg(long, value_name = "SITE")]
+    pub(crate) first: Option<String>,
+    /// Site to visit last
+    #[arg(long, value_name = "SITE")]
+    pub(crate) last: Option<String>,
+    /// Sites to visit early and to leave out last, e.g. 12,13
+    #[arg(long, value_name = "SITES")]
+    pub(crate) early: Option<String>,
+    /// From the least infested sites to the most, by the last survey with a record
+    #[arg(long)]
+    pub(crate) cleanest_first: bool,
+    /// Hours local time is ahead of UTC, e.g. -5; from the lake's state, else this machine's
     #[arg(long, allow_hyphen_values = true)]
     pub(crate) utc_offset: Option<f64>,
-    /// Seconds to search for a better order
-    #[arg(long, default_value_t = 2.0)]
-    pub(crate) budget: f64,
-    /// Draws the search
-    #[arg(long, default_value_t = 1)]
-    pub(crate) seed: u64,
-    /// Print JSON
+    /// Seconds to search for a better order [default: 2]
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) budget: Option<f64>,
+    /// Draws the search [default: 1]
     #[arg(long)]
-    pub(crate) json: bool,
+    pub(crate) seed: Option<u64>,
 }

@@ -1,15 +1,14 @@
 //! `plan`, `effort`, `route`.
 
 use super::{area, length, open, read};
-use crate::cli::{EffortArgs, PlanArgs, RouteArgs};
+use crate::cli::{DayArgs, EffortArgs, PlanArgs, RouteArgs};
 use crate::output::{self, Answer};
 use crate::ports;
 use crate::table::Table;
-use jiff::civil::{Date, Time};
-use units::{Metres, MetresPerSecond, UnitSystem, decimals, percent_whole};
+use units::{Metres, UnitSystem, decimals, percent_whole};
 use workflow::effort::{EffortRequest, Purpose};
 use workflow::plan::{GridChoice, LayoutChoice, PartChoice, PlanRequest, StrataChoice};
-use workflow::route::RouteRequest;
+use workflow::route::RouteWords;
 use workflow::views::{EffortView, RouteView};
 use workflow::{Error, Result};
 
@@ -239,64 +238,35 @@ fn effort_text(view: &EffortView) -> String {
     text
 }
 
-/// `5mph`, `8km/h`, `2m/s`, `4kn`; miles or kilometres an hour when bare.
-fn speed(text: &str, units: UnitSystem) -> Result<MetresPerSecond> {
-    let text = text.trim();
-    let end =
-        text.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).unwrap_or(text.len());
-    let (number, unit) = text.split_at(end);
-    let wrong = || {
-        Error::input(format!("`{text}` is no speed"))
-            .hint("write it with its unit, such as `5mph` or `8km/h`")
-    };
-    let number: f64 = number.parse().ok().ok_or_else(wrong)?;
-    let kilometres = |value: f64| MetresPerSecond::new(value / 3.6);
-    let speed = match (unit.trim().to_ascii_lowercase().as_str(), units) {
-        ("mph", _) | ("", UnitSystem::Us) => MetresPerSecond::from_miles_per_hour(number),
-        ("km/h" | "kmh" | "kph", _) | ("", UnitSystem::Metric) => kilometres(number),
-        ("m/s", _) => MetresPerSecond::new(number),
-        ("kn" | "kt" | "knots", _) => kilometres(1.852 * number),
-        _ => return Err(wrong()),
-    };
-    Ok(speed)
-}
-
-fn time(text: &str) -> Result<Time> {
-    let padded =
-        if text.trim().len() == 4 { format!("0{}", text.trim()) } else { text.trim().to_owned() };
-    padded
-        .parse()
-        .ok()
-        .ok_or_else(|| Error::input(format!("`{text}` is no time")).hint("write it as `08:30`"))
+/// The day as typed.
+pub(super) fn day_words(survey: &str, args: &DayArgs) -> RouteWords {
+    RouteWords {
+        survey: survey.to_owned(),
+        from: args.from.clone(),
+        to: args.to.clone(),
+        boats: args.boats,
+        days: args.days,
+        speed: args.speed.clone(),
+        minutes_per_site: args.minutes_per_site,
+        draft: args.draft.clone(),
+        date: args.date.clone(),
+        start: args.start.clone(),
+        back_by: args.back_by.clone(),
+        rest: args.rest.clone(),
+        utc_offset: args.utc_offset,
+        first: args.first.clone(),
+        last: args.last.clone(),
+        early: args.early.clone(),
+        cleanest_first: args.cleanest_first.then_some(true),
+        budget: args.budget,
+        seed: args.seed,
+    }
 }
 
 pub(crate) fn route(args: &RouteArgs) -> Result<Answer> {
     let book = read(&args.book)?;
     let units = book.lake()?.units;
-    let date: Date = match &args.date {
-        Some(text) => text.parse().ok().ok_or_else(|| {
-            Error::input(format!("date `{text}` is not year-month-day")).hint("write `2026-07-14`")
-        })?,
-        None => ports::today(),
-    };
-    let request = RouteRequest {
-        survey: args.survey.clone(),
-        from: args.from.clone(),
-        to: args.to.clone(),
-        boats: args.boats,
-        days: args.days,
-        speed: speed(&args.speed, units)?,
-        minutes_per_site: args.minutes_per_site,
-        draft: length(args.draft.as_ref(), units)?,
-        date,
-        start: time(&args.start)?,
-        back_by: args.back_by.as_deref().map(time).transpose()?,
-        utc_offset_minutes: args
-            .utc_offset
-            .map_or_else(|| ports::utc_offset_minutes(date), |hours| (hours * 60.0).round() as i32),
-        budget_seconds: args.budget,
-        seed: args.seed,
-    };
+    let request = day_words(&args.survey, &args.day).read(units, &ports::local())?;
     let world = ports::world();
     let view = output::while_working("finding the way", || {
         workflow::route::route(&book, &*world, &request)
@@ -314,10 +284,10 @@ fn route_text(view: &RouteView, units: UnitSystem) -> String {
     let mut text = format!("{}\n\n", view.sentence);
     let mut table =
         Table::new(&["day", ">boat", ">sites", ">way", ">out, minutes", ">back", "order"]);
-    for (index, boat) in view.boats.iter().enumerate() {
+    for boat in &view.boats {
         table.row(vec![
             boat.date.clone(),
-            (index + 1).to_string(),
+            boat.boat.to_string(),
             boat.order.len().to_string(),
             units.distance(Metres::new(boat.length_m)),
             decimals(boat.minutes, 0),

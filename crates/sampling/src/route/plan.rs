@@ -75,6 +75,8 @@ pub struct RoutePlan {
     pub days: Vec<DayPlan>,
     /// The way of each boat on each day, from the launch to the end; empty for a boat without sites.
     pub ways: Vec<Vec<LineString<f64>>>,
+    /// The same leg by leg: one line for each stop, from the place before it, and one for the way to the end.
+    pub legs: Vec<Vec<Vec<LineString<f64>>>>,
     /// Seed the search was given.
     pub seed: u64,
 }
@@ -142,15 +144,27 @@ pub fn plan_route(
 
     let rules = rules(request, &open, n_ends);
     let days = plan_days(&matrix, &rules, request.days, budget)?;
-    let mut ways = Vec::with_capacity(days.len());
-    for day in &days {
-        let boats = day.boats.iter().map(|boat| way(water, &points, boat, &request.ending));
-        ways.push(boats.collect());
-    }
+    let legs: Vec<Vec<Vec<LineString<f64>>>> = days
+        .iter()
+        .map(|day| {
+            day.boats.iter().map(|boat| legs(water, &points, boat, &request.ending)).collect()
+        })
+        .collect();
+    let ways = legs.iter().map(|day| day.iter().map(|boat| joined(boat)).collect()).collect();
     let days = days.into_iter().map(|day| by_site(day, &open, n_ends)).collect();
     let from_beside =
         open.iter().copied().filter(|&site| stops[site].lies() != Lies::InWater).collect();
-    Ok(RoutePlan { launch, landing, stops, cut_off, from_beside, days, ways, seed: request.seed })
+    Ok(RoutePlan {
+        launch,
+        landing,
+        stops,
+        cut_off,
+        from_beside,
+        days,
+        ways,
+        legs,
+        seed: request.seed,
+    })
 }
 
 fn check_lengths(request: &RouteRequest) -> Result<(), RouteError> {
@@ -210,14 +224,14 @@ fn spread<T: Copy>(values: &[T], at_ends: T, open: &[usize], n_ends: usize) -> V
     std::iter::repeat_n(at_ends, n_ends).chain(sites).collect()
 }
 
-fn way(
+fn legs(
     water: &WaterDistance,
     points: &[WaterPoint],
     boat: &BoatDay,
     ending: &Ending,
-) -> LineString<f64> {
+) -> Vec<LineString<f64>> {
     if boat.order.is_empty() {
-        return LineString::new(Vec::new());
+        return Vec::new();
     }
     let mut stops = vec![&points[0]];
     stops.extend(boat.order.iter().map(|&point| &points[point]));
@@ -227,7 +241,15 @@ fn way(
         Ending::Anywhere => {}
     }
     // every leg has a distance in the matrix, hence a way
-    water.route(&stops).unwrap_or_else(|| LineString::new(Vec::new()))
+    let leg = |pair: &[&WaterPoint]| water.path(pair[0], pair[1]);
+    stops.windows(2).filter_map(leg).collect()
+}
+
+/// The legs as one line.
+fn joined(legs: &[LineString<f64>]) -> LineString<f64> {
+    let first = legs.first().and_then(|leg| leg.0.first()).copied();
+    let rest = legs.iter().flat_map(|leg| leg.0.iter().skip(1)).copied();
+    LineString::new(first.into_iter().chain(rest).collect())
 }
 
 fn by_site(mut day: DayPlan, open: &[usize], n_ends: usize) -> DayPlan {

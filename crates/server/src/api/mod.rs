@@ -6,6 +6,7 @@ pub(crate) mod exports;
 pub(crate) mod findings;
 pub(crate) mod lake;
 pub(crate) mod prints;
+pub(crate) mod route;
 pub(crate) mod surveys;
 
 use crate::desk::Download;
@@ -29,6 +30,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/surveys/{name}/findings", get(findings::findings))
         .route("/surveys/{name}/print/{kind}", get(prints::print))
         .route("/surveys/{name}/export/{format}", get(exports::export))
+        .route("/route", get(route::route))
         .route("/compare", get(compare::compare))
         .route("/openapi.json", get(|| async { Json(openapi()) }))
         .fallback(unknown)

@@ -108,7 +108,7 @@ fn grid(ground: &Ground) -> Result<GridReference> {
 }
 
 /// Where a site is drawn: where the boat was, else where it was planned.
-pub(super) fn place_of(
+pub(crate) fn place_of(
     ground: &Ground,
     record: &SurveyRecord,
     site: &Site,

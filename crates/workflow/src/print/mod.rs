@@ -11,6 +11,7 @@ use jiff::civil::Date;
 use lakebook::LakeBook;
 use report::{Fonts, Print, PrintError, Settings};
 
+pub(crate) use map::place_of;
 pub use report::{Palette, Paper};
 
 /// What can be printed.

@@ -75,7 +75,9 @@ pub struct SimulationView {
 pub struct RouteView {
     /// Survey.
     pub survey: String,
-    /// Boats, with their sites in order.
+    /// Where the boats leave.
+    pub launch: String,
+    /// Boats with their sites in order, one a boat and day.
     pub boats: Vec<BoatView>,
     /// Way of all boats together.
     pub length_m: f64,
@@ -96,8 +98,12 @@ pub struct RouteView {
 /// One boat's day.
 #[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct BoatView {
+    /// Number of the boat on its day, from 1.
+    pub boat: usize,
     /// The day, ISO.
     pub date: String,
+    /// When it leaves, local time.
+    pub start: String,
     /// Codes of its sites in order.
     pub order: Vec<String>,
     /// Its way by water.
@@ -106,8 +112,38 @@ pub struct BoatView {
     pub minutes: f64,
     /// When it is back, local time.
     pub finish: String,
+    /// When it comes to each site and leaves it.
+    pub stops: Vec<StopView>,
+    /// Its way leg by leg: one to each site, and one home.
+    pub legs: Vec<LegView>,
     /// Its way, longitude and latitude.
     pub way: Vec<[f64; 2]>,
+}
+
+/// A site on a boat's day.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct StopView {
+    /// Code of the site.
+    pub code: String,
+    /// When the boat comes, local time.
+    pub arrive: String,
+    /// When it leaves.
+    pub leave: String,
+}
+
+/// The way by water from one place to the next.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct LegView {
+    /// Code of a site, or name of a landing.
+    pub from: String,
+    /// Code of a site, or name of a landing.
+    pub to: String,
+    /// Length by water.
+    pub length_m: f64,
+    /// Minutes at the boat's speed.
+    pub minutes: f64,
+    /// The line, east and north in the working system as on the map.
+    pub line: Vec<[f64; 2]>,
 }
 
 /// When it is light.

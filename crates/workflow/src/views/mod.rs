@@ -13,7 +13,8 @@ pub use compare::{
     CompareView, CountView, DifferenceView, SurveyBriefRef, TaxonChangeView, WarningView,
 };
 pub use effort::{
-    BoatView, DaylightView, EffortView, FormulaView, RouteView, RuleOfThumbView, SimulationView,
+    BoatView, DaylightView, EffortView, FormulaView, LegView, RouteView, RuleOfThumbView,
+    SimulationView, StopView,
 };
 pub use findings::{
     AllLittoral, AllLittoralVegetated, DepthCountView, FindingsView, FloristicView, FrequencyView,

@@ -1,22 +1,27 @@
 //! The day on the water: which boat goes where, in which order, and when it is back.
 
+mod infested;
+mod view;
+mod words;
+
+pub use words::{Local, RouteWords};
+
 use crate::error::{Error, Result, with_hint};
 use crate::ground::Ground;
 use crate::surveys::record_of;
-use crate::views::{BoatView, DaylightView, RouteView};
+use crate::views::RouteView;
 use geo::BooleanOps;
-use geo_types::{Coord, LineString};
 use jiff::civil::{Date, Time};
 use lakebook::{LakeBook, Ports};
 use sampling::route::{
-    Budget, Ending, KeepOut, KeepOutReason, RoutePlan, RouteRequest as Request, SiteMinutes,
-    WaterDistance, plan_route,
+    Break, Budget, Ending, KeepOut, KeepOutReason, RouteRequest as Request, SiteMinutes,
+    WaterDistance, plan_route, ranks,
 };
 use sampling::solar::{Daylight, daylight};
 use survey::{Landmark, LandmarkKind, Site};
 use units::{LonLat, Metres, MetresPerSecond};
 
-/// What the user asks of a route.
+/// What the user asks of a route, read.
 #[derive(Debug, Clone)]
 pub struct RouteRequest {
     /// Name of the survey.
@@ -41,8 +46,20 @@ pub struct RouteRequest {
     pub start: Time,
     /// When they have to be back; sunset when not said.
     pub back_by: Option<Time>,
-    /// Minutes local time is ahead of UTC.
-    pub utc_offset_minutes: i32,
+    /// A rest: minutes after the start, and minutes long.
+    pub rest: Option<(f64, f64)>,
+    /// Minutes local time is ahead of UTC; by the lake's state when not said.
+    pub utc_offset_minutes: Option<i32>,
+    /// The same of this machine.
+    pub machine_offset_minutes: i32,
+    /// Site to visit first.
+    pub first: Option<String>,
+    /// Site to visit last.
+    pub last: Option<String>,
+    /// Sites to visit early and to leave out last.
+    pub early: Vec<String>,
+    /// From the least infested sites to the most.
+    pub cleanest_first: bool,
     /// Seconds to search for a better order.
     pub budget_seconds: f64,
     /// Draws the search.
@@ -77,8 +94,9 @@ pub fn route(book: &LakeBook, ports: &dyn Ports, request: &RouteRequest) -> Resu
         ))
         .hint("lay them with `quillwort plan`"));
     }
-    let light = daylight(request.date, launch.position, request.utc_offset_minutes)
-        .map_err(|error| with_hint(&error))?;
+    let offset = offset_of(&ground, launch, request, &mut warnings);
+    let light =
+        daylight(request.date, launch.position, offset).map_err(|error| with_hint(&error))?;
     let (start, end) = hours(request, &light, &mut warnings)?;
     let water = WaterDistance::with_draft(
         outline.projected(),
@@ -91,6 +109,20 @@ pub fn route(book: &LakeBook, ports: &dyn Ports, request: &RouteRequest) -> Resu
     let minutes = |site: &Site| {
         request.minutes_per_site.unwrap_or_else(|| USUAL_MINUTES.at(site.map_depth, throws))
     };
+    let priority = early(&sites, request)?;
+    let ranked = if request.cleanest_first || !priority.is_empty() {
+        let levels = if request.cleanest_first {
+            let found = infested::infestation(book, &ground, &record, &sites)?;
+            warnings.push(infested_words(&found));
+            found.levels
+        } else {
+            vec![0; sites.len()]
+        };
+        let early = if priority.is_empty() { vec![false; sites.len()] } else { priority.clone() };
+        ranks(&levels, &early).map_err(|error| with_hint(&error))?
+    } else {
+        Vec::new()
+    };
     let plan = Request {
         launch: place(launch.position)?,
         ending: match &request.to {
@@ -99,14 +131,14 @@ pub fn route(book: &LakeBook, ports: &dyn Ports, request: &RouteRequest) -> Resu
         },
         sites: sites.iter().filter_map(|site| site.planned).map(place).collect::<Result<_>>()?,
         site_minutes: sites.iter().map(|site| minutes(site)).collect(),
-        ranks: Vec::new(),
-        priority: Vec::new(),
-        first: None,
-        last: None,
+        ranks: ranked,
+        priority,
+        first: place_in(&sites, "first", request.first.as_deref())?,
+        last: place_in(&sites, "last", request.last.as_deref())?,
         boats: request.boats,
         days: request.days,
         speed: request.speed,
-        breaks: Vec::new(),
+        breaks: request.rest.map(|(after, minutes)| Break { after, minutes }).into_iter().collect(),
         start,
         end,
         reach: REACH,
@@ -117,7 +149,75 @@ pub fn route(book: &LakeBook, ports: &dyn Ports, request: &RouteRequest) -> Resu
     let mut go_on = || ports.now_unix_millis() < until;
     let found =
         plan_route(&water, &plan, Budget::While(&mut go_on)).map_err(|error| with_hint(&error))?;
-    view(&ground, &record.survey.name, &sites, &found, &light, request, warnings)
+    let laid = view::Laid {
+        ground: &ground,
+        survey: &record.survey.name,
+        launch: &launch.name,
+        sites: &sites,
+        found: &found,
+        light: &light,
+        request,
+    };
+    view::view(&laid, warnings)
+}
+
+fn place_in(sites: &[&Site], option: &str, code: Option<&str>) -> Result<Option<usize>> {
+    let Some(code) = code else { return Ok(None) };
+    let found = sites.iter().position(|site| site.code.as_str().eq_ignore_ascii_case(code.trim()));
+    found.map(Some).ok_or_else(|| {
+        Error::not_found(format!("there is no site `{code}` for `--{option}`"))
+            .hint("the codes are those on the map; `quillwort plan --json` lists them")
+    })
+}
+
+/// True for each site to be visited early; empty without any.
+fn early(sites: &[&Site], request: &RouteRequest) -> Result<Vec<bool>> {
+    let mut early = vec![false; if request.early.is_empty() { 0 } else { sites.len() }];
+    for code in &request.early {
+        if let Some(index) = place_in(sites, "early", Some(code))? {
+            early[index] = true;
+        }
+    }
+    Ok(early)
+}
+
+fn infested_words(found: &infested::Infestation) -> String {
+    let count = |level: u8| found.levels.iter().filter(|one| **one == level).count();
+    format!(
+        "from the least infested water to the most, by {}: {} sites with no introduced plant near, \
+         {} with some, {} with much",
+        found.survey,
+        count(0),
+        count(1),
+        count(2)
+    )
+}
+
+/// Minutes of the lake's clock, with a word where it is a guess.
+fn offset_of(
+    ground: &Ground,
+    launch: &Landmark,
+    request: &RouteRequest,
+    warnings: &mut Vec<String>,
+) -> i32 {
+    if let Some(minutes) = request.utc_offset_minutes {
+        return minutes;
+    }
+    let (minutes, clock) = words::utc_offset(
+        &ground.lake.region,
+        launch.position,
+        request.date,
+        request.machine_offset_minutes,
+    );
+    let hours = f64::from(minutes) / 60.0;
+    match clock {
+        words::Clock::State | words::Clock::Machine => {}
+        words::Clock::Longitude => warnings.push(format!(
+            "the lake's clock is taken from its longitude, {hours} hours from UTC without summer time: \
+             say it with `--utc-offset`, or give the book its state"
+        )),
+    }
+    minutes
 }
 
 fn named<'a>(landmarks: &'a [Landmark], name: &str) -> Result<&'a Landmark> {
@@ -203,81 +303,6 @@ fn hours(
     Ok((start, end))
 }
 
-fn clock(time: Time) -> String {
+pub(crate) fn clock(time: Time) -> String {
     format!("{:02}:{:02}", time.hour(), time.minute())
-}
-
-fn way(ground: &Ground, line: Option<&LineString<f64>>) -> Result<Vec<[f64; 2]>> {
-    let round = |value: f64| (value * 1e6).round() / 1e6;
-    line.map_or_else(
-        || Ok(Vec::new()),
-        |line| {
-            line.coords()
-                .map(|at: &Coord<f64>| {
-                    ground
-                        .unproject(*at)
-                        .map(|place| [round(place.longitude()), round(place.latitude())])
-                })
-                .collect()
-        },
-    )
-}
-
-fn view(
-    ground: &Ground,
-    survey: &str,
-    sites: &[&Site],
-    found: &RoutePlan,
-    light: &Daylight,
-    request: &RouteRequest,
-    mut warnings: Vec<String>,
-) -> Result<RouteView> {
-    let code = |site: &usize| sites[*site].code.to_string();
-    let mut boats = Vec::new();
-    let mut length = 0.0;
-    let mut over: Vec<String> = found.cut_off.iter().map(code).collect();
-    for (day, ways) in found.days.iter().zip(&found.ways) {
-        for (boat, line) in day.boats.iter().zip(ways) {
-            length += boat.length.metres();
-            boats.push(BoatView {
-                date: boat.finish.date().to_string(),
-                order: boat.order.iter().map(code).collect(),
-                length_m: boat.length.metres(),
-                minutes: boat.minutes,
-                finish: clock(boat.finish.time()),
-                way: way(ground, Some(line))?,
-            });
-        }
-    }
-    if let Some(last) = found.days.last() {
-        over.extend(last.over.iter().map(code));
-    }
-    if found.launch.moved() > Metres::new(1.0) {
-        warnings.push(format!(
-            "the launch lies {} from the water a boat can use; the way begins there",
-            ground.lake.units.distance(found.launch.moved())
-        ));
-    }
-    if !found.from_beside.is_empty() {
-        let codes: Vec<String> = found.from_beside.iter().map(code).collect();
-        warnings
-            .push(format!("worked from the nearest water a boat can use: {}", codes.join(", ")));
-    }
-    let (rise, set) = match light {
-        Daylight::RisesAndSets { rise, set, .. } => {
-            (Some(clock(rise.time())), Some(clock(set.time())))
-        }
-        _ => (None, None),
-    };
-    Ok(RouteView {
-        survey: survey.to_owned(),
-        boats,
-        length_m: length,
-        fits: found.fits(),
-        daylight: DaylightView { rise, set },
-        over,
-        sentence: found.sentence(),
-        seed: request.seed,
-        warnings,
-    })
 }

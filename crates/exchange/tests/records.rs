@@ -298,3 +298,39 @@ fn names_nobody_has_seen_are_plants_when_the_person_says_so() {
     // a running number, a measure and fractions are no plants even then
     assert_eq!(plants(true), ["Abarema macradenia", "sp4", "nobody"]);
 }
+
+#[test]
+fn of_two_columns_that_look_like_the_site_the_one_that_tells_rows_apart_is() {
+    let text = b"site,sample_id,species,rating\nDI,D1,CERDEM,1\nDI,D1,ELOCAN,0\nDI,D2,CERDEM,2\n";
+    let table = read_record_bytes("t.csv", text, &RecordOptions::default()).unwrap();
+    assert_eq!(meanings(&table), ["zone", "site", "taxon", "rating"]);
+    assert_eq!(
+        table.warnings,
+        [
+            "`sample_id` is read as the site, because `site` is the same on many rows; that is read as the zone"
+        ]
+    );
+    let once = b"site,sample_id,species,rating\n1,D1,CERDEM,1\n1,D1,ELOCAN,0\n2,D2,CERDEM,2\n";
+    let table = read_record_bytes("t.csv", once, &RecordOptions::default()).unwrap();
+    assert_eq!(meanings(&table), ["site", "unknown", "taxon", "rating"]);
+}
+
+#[test]
+fn a_long_table_that_lists_every_plant_everywhere_needs_a_word_on_what_was_found() {
+    let mut with =
+        "station,species,sav_incidence,species_incidence,species_cover_ordinal\n".to_owned();
+    let mut without = "station,species\n".to_owned();
+    for site in 1..=3 {
+        for (place, plant) in ["CERDEM", "ELOCAN", "POTCRI"].iter().enumerate() {
+            let found = usize::from(place + 1 == site);
+            with += &format!("{site},{plant},1,{found},{}\n", found * 3);
+            without += &format!("{site},{plant}\n");
+        }
+    }
+    let table = read_record_bytes("t.csv", with.as_bytes(), &RecordOptions::default()).unwrap();
+    assert_eq!(meanings(&table), ["site", "taxon", "unknown", "unknown", "rating"]);
+    assert_eq!(table.warnings[0], "`species_cover_ordinal` is read as the rating of the plant");
+    let faults = read_record_bytes("t.csv", without.as_bytes(), &RecordOptions::default());
+    let said = faults.unwrap_err().to_string();
+    assert!(said.contains("expected a column that says how much of the plant was found"), "{said}");
+}

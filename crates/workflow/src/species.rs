@@ -1,13 +1,14 @@
 //! The lake's list of species: who is who, and what a new one is called for short.
 
 use survey::catalogue::{CONSERVATISM_TABLES, Catalogue, CatalogueTaxon};
+use survey::short_code::{CodeStyle, propose};
 use survey::{Code, Conservatism, GrowthForm, Lake, Origin, Rank, Taxon, TaxonId};
 
 /// The lake's list while names are being looked up and added.
 #[derive(Debug, Clone)]
 pub struct SpeciesList {
     region: String,
-    style: survey::short_code::CodeStyle,
+    style: CodeStyle,
     taxa: Vec<Taxon>,
     added: Vec<usize>,
 }
@@ -27,6 +28,14 @@ pub enum Lookup {
 /// Letters and digits in lower case: spelling that does not matter left out.
 fn plain(text: &str) -> String {
     text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+}
+
+/// `CERDEM`, `EWM`: a file's own code for a plant, to be kept.
+fn is_code(name: &str) -> bool {
+    let name = name.trim();
+    (2..=survey::short_code::LONGEST).contains(&name.len())
+        && name.starts_with(|c: char| c.is_ascii_uppercase())
+        && name.chars().all(|c| c.is_ascii_uppercase() || c.is_ascii_digit())
 }
 
 impl SpeciesList {
@@ -81,8 +90,17 @@ impl SpeciesList {
             return Lookup::Listed(taxon.id);
         }
         let mut suggestions = Vec::new();
-        for suggestion in Catalogue::builtin().suggest(name, 3) {
-            let scientific = suggestion.taxon.scientific_name;
+        let catalogue = Catalogue::builtin();
+        let coded = catalogue.taxa().iter().filter(|taxon| {
+            is_code(name)
+                && CodeStyle::ALL.iter().any(|style| {
+                    let code = propose(*style, taxon.scientific_name, taxon.common_name, |_| false);
+                    code.eq_ignore_ascii_case(name.trim())
+                })
+        });
+        let near = catalogue.suggest(name, 3).into_iter().map(|suggestion| suggestion.taxon);
+        for known in coded.chain(near).take(3) {
+            let scientific = known.scientific_name;
             match self.taxa.iter().find(|taxon| taxon.scientific_name == scientific) {
                 Some(taxon) => suggestions.push(format!("{} {}", taxon.code, taxon.spoken_name())),
                 None => suggestions.push(scientific.to_owned()),
@@ -101,12 +119,13 @@ impl SpeciesList {
             Some(known) => self.listed_from(known, id),
             None => Self::bare(name, id),
         };
-        let code = survey::short_code::propose(
-            self.style,
-            &taxon.scientific_name,
-            &taxon.common_name,
-            |code: &str| self.taken(code),
-        );
+        let code = if known.is_none() && is_code(name) && !self.taken(name) {
+            name.trim().to_owned()
+        } else {
+            propose(self.style, &taxon.scientific_name, &taxon.common_name, |code: &str| {
+                self.taken(code)
+            })
+        };
         if let Ok(code) = Code::new(&code) {
             taxon.code = code;
         }
@@ -160,6 +179,8 @@ impl SpeciesList {
         let lower = name.to_lowercase();
         let rank = if lower.contains("unk") {
             Rank::Unidentified
+        } else if is_code(name) {
+            Rank::Species
         } else if words == 1 || lower.ends_with("sp.") || lower.ends_with("spp.") {
             Rank::Genus
         } else {
@@ -186,4 +207,39 @@ impl SpeciesList {
 #[expect(clippy::expect_used, reason = "a literal that is a code")]
 fn placeholder() -> Code {
     Code::new("?").expect("one letter is a code")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use survey::Id;
+
+    fn list() -> SpeciesList {
+        SpeciesList {
+            region: String::new(),
+            style: CodeStyle::TwoPlusTwo,
+            taxa: Vec::new(),
+            added: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn the_code_a_file_uses_stays_the_code() {
+        let mut list = list();
+        for (number, name) in ["EGEDEN", "EWM", "Ceratophyllum demersum"].iter().enumerate() {
+            list.add(name, TaxonId(Id::from_bits(number as u128)));
+        }
+        let codes: Vec<String> = list.taxa().iter().map(|taxon| taxon.code.to_string()).collect();
+        assert_eq!(codes, ["EGEDEN", "EWM", "CEDE"]);
+    }
+
+    #[test]
+    fn a_code_nobody_listed_is_asked_about_by_name() {
+        for (code, meant) in [("CERDEM", "Ceratophyllum demersum"), ("ELCA", "Elodea canadensis")] {
+            let Lookup::Unknown { suggestions } = list().lookup(code) else {
+                unreachable!("the list is empty")
+            };
+            assert!(suggestions.iter().any(|name| name == meant), "{code}: {suggestions:?}");
+        }
+    }
 }

@@ -9,7 +9,7 @@ use crate::columns::{
 };
 use crate::fault::{Fault, Faults};
 use crate::text::{Row, Table};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The header is the row the map says, else the first, unless a legend stands above the table and
 /// a later row is understood better.
@@ -82,6 +82,10 @@ impl Guesser<'_> {
         Self::take_from_headers(&mut columns, warnings);
         let form = map.form.unwrap_or_else(|| self.form(&mut columns));
         self.settle_ratings(form, &mut columns);
+        self.settle_sites(form, &mut columns, warnings);
+        if form == Form::Long {
+            self.find_rating(&mut columns, warnings);
+        }
         if form == Form::Wide {
             self.take_taxa(&mut columns);
             self.take_pairs(&mut columns, faults);
@@ -214,6 +218,84 @@ impl Guesser<'_> {
         }
     }
 
+    /// A long table whose header for the rating is not one of those known: the column that a word in
+    /// it and short cells give away.
+    fn find_rating(&self, columns: &mut [ColumnGuess], warnings: &mut Vec<String>) {
+        const WORDS: [&str; 13] = [
+            "ordinal",
+            "rating",
+            "density",
+            "abundance",
+            "score",
+            "dominance",
+            "cover",
+            "fullness",
+            "incidence",
+            "presence",
+            "present",
+            "detected",
+            "count",
+        ];
+        if columns.iter().any(|guess| guess.meaning == Meaning::Rating) {
+            return;
+        }
+        let rank = |guess: &ColumnGuess| {
+            let normal = normal_header(&guess.header).0;
+            let words: Vec<&str> = normal.split(' ').collect();
+            let telling = WORDS.iter().position(|word| words.contains(word))?;
+            let of_all = !["species", "taxon", "plant"].iter().any(|word| words.contains(word));
+            let fits = guess.meaning == Meaning::Unknown && self.mostly_like_ratings(guess.index);
+            fits.then_some((telling, of_all, guess.index))
+        };
+        let Some((_, _, index)) = columns.iter().filter_map(rank).min() else { return };
+        columns[index].meaning = Meaning::Rating;
+        warnings.push(format!("`{}` is read as the rating of the plant", columns[index].header));
+    }
+
+    /// Of two headers that both look like the site, the one whose codes tell the rows apart is; the
+    /// other, which comes back on many rows, is the part of the lake they lie in.
+    fn settle_sites(&self, form: Form, columns: &mut [ColumnGuess], warnings: &mut Vec<String>) {
+        let Some(read) = columns.iter().position(|guess| guess.meaning == Meaning::Site) else {
+            return;
+        };
+        if self.options.map.columns.contains_key(&Meaning::Site)
+            || !self.repeats(read, form, columns)
+        {
+            return;
+        }
+        let looks = |guess: &ColumnGuess| {
+            let normal = normal_header(&guess.header).0;
+            guess.meaning == Meaning::Unknown
+                && matches!(Meaning::of_header(&normal), Some((Meaning::Site, _)))
+        };
+        let better = (0..columns.len())
+            .find(|&index| looks(&columns[index]) && !self.repeats(index, form, columns));
+        let Some(better) = better else { return };
+        columns[better].meaning = Meaning::Site;
+        let zoned = columns.iter().any(|guess| guess.meaning == Meaning::Zone);
+        columns[read].meaning = if zoned { Meaning::Unknown } else { Meaning::Zone };
+        let (site, zone) = (&columns[better].header, &columns[read].header);
+        warnings.retain(|line| !(line.contains("both look like site")));
+        warnings.push(format!(
+            "`{site}` is read as the site, because `{zone}` is the same on many rows{}",
+            if zoned { "" } else { "; that is read as the zone" }
+        ));
+    }
+
+    /// Whether a row comes twice when this column says the site.
+    fn repeats(&self, site: usize, form: Form, columns: &[ColumnGuess]) -> bool {
+        let of = |meaning| columns.iter().find(|guess| guess.meaning == meaning).map(|g| g.index);
+        let mut keys = vec![Some(site), of(Meaning::Date), of(Meaning::Time), of(Meaning::Throw)];
+        if form == Form::Long {
+            keys.push(of(Meaning::Taxon));
+        }
+        let mut seen = BTreeSet::new();
+        self.rows.iter().filter(|row| !row.cell(site).is_empty()).any(|row| {
+            let key: Vec<&str> = keys.iter().flatten().map(|index| row.cell(*index)).collect();
+            !seen.insert(key)
+        })
+    }
+
     fn take_taxa(&self, columns: &mut [ColumnGuess]) {
         for guess in columns.iter_mut().filter(|guess| guess.meaning == Meaning::Unknown) {
             let header = guess.header.as_str();
@@ -304,6 +386,23 @@ impl Guesser<'_> {
         self.rows.iter().all(|row| row.cell(index).chars().count() <= 4)
     }
 
+    /// Whether every plant of a long table has a row at every site: then rows are no finds.
+    fn lists_all_everywhere(&self, columns: &[ColumnGuess]) -> bool {
+        const FEW: usize = 3;
+        let of = |meaning| columns.iter().find(|guess| guess.meaning == meaning).map(|g| g.index);
+        let (Some(site), Some(taxon)) = (of(Meaning::Site), of(Meaning::Taxon)) else {
+            return false;
+        };
+        let mut pairs = BTreeSet::new();
+        let (mut sites, mut taxa) = (BTreeSet::new(), BTreeSet::new());
+        for row in self.rows.iter().filter(|row| !row.cell(taxon).is_empty()) {
+            pairs.insert((row.cell(site), row.cell(taxon)));
+            sites.insert(row.cell(site));
+            taxa.insert(row.cell(taxon));
+        }
+        sites.len() >= FEW && taxa.len() >= FEW && pairs.len() == sites.len() * taxa.len()
+    }
+
     fn check(&self, form: Form, columns: &[ColumnGuess], faults: &mut Faults) {
         let has = |meaning| columns.iter().any(|guess| guess.meaning == meaning);
         let placed =
@@ -330,6 +429,16 @@ impl Guesser<'_> {
                     format!("a column for {} beside the one for {}", other.key(), one.key());
                 faults.push(self.fault(expected).found(&headers));
             }
+        }
+        if form == Form::Long && !has(Meaning::Rating) && self.lists_all_everywhere(columns) {
+            faults.push(
+                self.fault("a column that says how much of the plant was found, or whether")
+                    .found(&headers)
+                    .hint(
+                        "every plant stands at every site here, so the rows alone say nothing: name \
+                         the column with `rating = \"HEADER\"` under `[columns]` in a map",
+                    ),
+            );
         }
         if form == Form::Long && !has(Meaning::Taxon) {
             faults.push(

@@ -238,7 +238,7 @@ pub fn read_record_bytes(
     options: &RecordOptions<'_>,
 ) -> Result<RecordTable, Faults> {
     let mut table = Table::open(file, bytes, &options.map)?;
-    let header = header::read(&table, options)?;
+    let mut header = header::read(&table, options)?;
     let mut faults = Faults::default();
     let mut warnings = table.warnings.clone();
     header::spread_down(&mut table, header.body);
@@ -247,6 +247,7 @@ pub fn read_record_bytes(
     if read_as > 0 {
         warnings.push(format!("{read_as} cells are read as the map's `[read_as]` says"));
     }
+    header::join_site(&mut table, &mut header, &options.map)?;
     let rows = &table.rows[header.body..];
     let guesser = Guesser { table: &table, header: &header, rows, options };
     let (form, columns) = guesser.guess(&mut faults, &mut warnings);

@@ -334,3 +334,23 @@ fn a_long_table_that_lists_every_plant_everywhere_needs_a_word_on_what_was_found
     let said = faults.unwrap_err().to_string();
     assert!(said.contains("expected a column that says how much of the plant was found"), "{said}");
 }
+
+#[test]
+fn several_columns_may_say_the_site_together() {
+    let text = b"transect,depth,rep,rake_rating\n8,2.5,1,0\n8,2.5,2,3\n8,3,1,1\n";
+    let map =
+        ColumnMap::from_toml("m.toml", "[columns]\nsite = [\"transect\", \"Depth\"]\n").unwrap();
+    let options = RecordOptions { map, ..RecordOptions::default() };
+    let table = read_record_bytes("t.csv", text, &options).unwrap();
+    let read: Vec<_> = table
+        .rows
+        .iter()
+        .map(|row| (row.site.as_deref().unwrap(), row.throw.unwrap(), row.total_rating.as_deref()))
+        .collect();
+    assert_eq!(read, [("8-2.5", 1, Some("0")), ("8-2.5", 2, Some("3")), ("8-3", 1, Some("1"))]);
+    let map =
+        ColumnMap::from_toml("m.toml", "[columns]\nsite = [\"transect\", \"bay\"]\n").unwrap();
+    let options = RecordOptions { map, ..RecordOptions::default() };
+    let faults = read_record_bytes("t.csv", text, &options).unwrap_err().to_string();
+    assert!(faults.contains("expected a column `bay`"), "{faults}");
+}

@@ -69,6 +69,7 @@ impl fmt::Display for ColumnRef {
 /// [columns]
 /// site = "PT_"
 /// depth = 4
+/// # or, where the site is said by several: site = ["transect", "depth"]
 ///
 /// [taxa]
 /// "Egeria" = "Egeria densa"
@@ -108,6 +109,8 @@ pub struct ColumnMap {
     pub ignore: Vec<String>,
     /// Which column means what.
     pub columns: BTreeMap<Meaning, ColumnRef>,
+    /// Headers of the columns that say the site together (`site = ["transect", "depth"]`).
+    pub site_of: Vec<String>,
     /// Header of a column of ratings → the plant.
     pub taxa: BTreeMap<String, String>,
     /// Header → the cell a row must have there to be read.
@@ -197,7 +200,12 @@ impl ColumnMap {
             };
             (meaning.key().to_owned(), value)
         });
-        put("columns", Table(columns.collect()));
+        let mut columns: toml::Table = columns.collect();
+        if !self.site_of.is_empty() {
+            let parts = self.site_of.iter().cloned().map(Text).collect();
+            columns.insert(Meaning::Site.key().to_owned(), Array(parts));
+        }
+        put("columns", Table(columns));
         let texts = |map: &BTreeMap<String, String>| {
             Table(map.iter().map(|(k, v)| (k.clone(), Text(v.clone()))).collect())
         };
@@ -300,6 +308,15 @@ impl MapReader<'_> {
             self.bad("columns", key, &expected);
             return;
         };
+        if let (Meaning::Site, Some(parts)) = (meaning, value.as_array()) {
+            let headers: Option<Vec<String>> =
+                parts.iter().map(|part| part.as_str().map(str::to_owned)).collect();
+            match headers.filter(|headers| headers.len() > 1) {
+                Some(headers) => self.map.site_of = headers,
+                None => self.bad(key, value.to_string(), "two headers or more that say the site"),
+            }
+            return;
+        }
         let number = value.as_integer().and_then(|n| usize::try_from(n).ok()).filter(|n| *n > 0);
         match (value.as_str(), number) {
             (Some(header), _) => {
@@ -345,6 +362,10 @@ mod tests {
         let map = ColumnMap::from_toml("map.toml", text).unwrap();
         assert_eq!(map.form, Some(Form::Long));
         assert_eq!(map.columns[&Meaning::Depth], ColumnRef::Number(4));
+        assert_eq!(ColumnMap::from_toml("map.toml", &map.to_toml()).unwrap(), map);
+        let text = "[columns]\nsite = [\"transect\", \"depth\"]\n";
+        let map = ColumnMap::from_toml("map.toml", text).unwrap();
+        assert_eq!(map.site_of, ["transect", "depth"]);
         assert_eq!(ColumnMap::from_toml("map.toml", &map.to_toml()).unwrap(), map);
     }
 

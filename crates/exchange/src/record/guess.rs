@@ -126,6 +126,9 @@ impl Guesser<'_> {
                 guess.meaning = Meaning::Ignored;
             }
         }
+        if let Some(joined) = columns.last_mut().filter(|_| !map.site_of.is_empty()) {
+            joined.meaning = Meaning::Site;
+        }
         for (meaning, column) in &map.columns {
             match columns.iter_mut().find(|guess| column.is(guess.index, &guess.header)) {
                 Some(guess) => guess.meaning = *meaning,
@@ -414,7 +417,8 @@ impl Guesser<'_> {
                     .found(&headers)
                     .hint(
                         "name the column in a map: a file with the lines `[columns]` and \
-                         `site = \"HEADER\"`, given with `--columns MAP.toml`",
+                         `site = \"HEADER\"`, or `site = [\"transect\", \"depth\"]` where several \
+                         say it together, given with `--columns MAP.toml`",
                     ),
             );
         }

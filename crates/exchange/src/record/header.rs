@@ -3,8 +3,10 @@
 use super::RecordOptions;
 use super::guess::{find_header, header_score};
 use crate::cells::{DateReading, read_date};
-use crate::columns::{Meaning, looks_like_code, looks_like_taxon, normal_header, same_header};
-use crate::fault::Faults;
+use crate::columns::{
+    ColumnMap, Meaning, looks_like_code, looks_like_taxon, normal_header, same_header,
+};
+use crate::fault::{Fault, Faults};
 use crate::text::{Row, Table};
 use units::LengthUnit;
 
@@ -259,6 +261,42 @@ pub(super) fn spread_down(table: &mut Table, body: usize) {
             return;
         }
     }
+}
+
+/// Puts the cells that say the site together into one more column, `8-2.5` for transect 8 at 2.5.
+pub(super) fn join_site(
+    table: &mut Table,
+    header: &mut Header,
+    map: &ColumnMap,
+) -> Result<(), Faults> {
+    if map.site_of.is_empty() {
+        return Ok(());
+    }
+    let place = |wanted: &String| {
+        let found = header.row.cells.iter().position(|cell| same_header(cell, wanted));
+        found.ok_or_else(|| {
+            Fault::file(&table.file, format!("a column `{wanted}`, as the column map says"))
+                .at(header.row.number)
+                .found(header.row.cells.join(", "))
+        })
+    };
+    let places: Vec<usize> = map.site_of.iter().map(place).collect::<Result<_, _>>()?;
+    let width = header.row.cells.len();
+    header.row.cells.push(map.site_of.join(" + "));
+    header.continues.push(None);
+    header.sub.push(String::new());
+    for row in &mut table.rows[header.body..] {
+        if row.cells.len() > width {
+            // one cell too many is told with the row; the site must not hide it
+            continue;
+        }
+        let parts: Vec<&str> = places.iter().map(|place| row.cell(*place)).collect();
+        let site =
+            if parts.iter().any(|part| part.is_empty()) { String::new() } else { parts.join("-") };
+        row.cells.resize(width, String::new());
+        row.cells.push(site);
+    }
+    Ok(())
 }
 
 /// Puts what the person says in the place of what stands in a cell; returns how often.

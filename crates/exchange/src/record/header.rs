@@ -274,13 +274,14 @@ pub(super) fn join_site(
     }
     let place = |wanted: &String| {
         let found = header.row.cells.iter().position(|cell| same_header(cell, wanted));
-        found.ok_or_else(|| {
+        found.ok_or_else(|| -> Faults {
             Fault::file(&table.file, format!("a column `{wanted}`, as the column map says"))
                 .at(header.row.number)
                 .found(header.row.cells.join(", "))
+                .into()
         })
     };
-    let places: Vec<usize> = map.site_of.iter().map(place).collect::<Result<_, _>>()?;
+    let places: Vec<usize> = map.site_of.iter().map(place).collect::<Result<_, Faults>>()?;
     let width = header.row.cells.len();
     header.row.cells.push(map.site_of.join(" + "));
     header.continues.push(None);

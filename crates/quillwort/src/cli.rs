@@ -1,5 +1,6 @@
 //! What can be typed. Behaviour lives in `commands`.
 
+mod effort;
 mod findings;
 mod lake;
 mod outward;
@@ -10,10 +11,11 @@ mod serve;
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
+pub(crate) use effort::EffortArgs;
 pub(crate) use findings::CompareArgs;
 pub(crate) use lake::{AddArgs, AddKind, LakeArgs, NewArgs};
 pub(crate) use outward::{BackupArgs, ExportArgs, Paper, PrintArgs};
-pub(crate) use plan::{DayArgs, EffortArgs, PlanArgs, RouteArgs};
+pub(crate) use plan::{DayArgs, PlanArgs, RouteArgs};
 pub(crate) use record::{AmendArgs, RecordArgs, SealArgs};
 pub(crate) use serve::{DemoArgs, ServeArgs};
 

@@ -68,7 +68,6 @@ impl BookDesk {
     }
 
     /// One change. Changes come one after another: a book has one writer.
-    #[expect(dead_code, reason = "the first change arrives with the plan")]
     fn change<T>(
         &self,
         change: impl FnOnce(&mut LakeBook) -> workflow::Result<T>,

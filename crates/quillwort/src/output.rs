@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 use std::io::IsTerminal;
+use workflow::effort::Watch;
 
 /// How a verb ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -65,6 +66,26 @@ pub(crate) fn while_working<T>(what: &str, work: impl FnOnce() -> T) -> T {
     bar.set_message(what.to_owned());
     bar.enable_steady_tick(std::time::Duration::from_millis(120));
     let done = work();
+    bar.finish_and_clear();
+    done
+}
+
+/// A bar that fills while virtual surveys run; nothing when the output is not a terminal. Ctrl-C ends the program:
+/// such work only reads, so nothing is left behind.
+pub(crate) fn with_progress<T>(what: &str, work: impl FnOnce(Watch<'_>) -> T) -> T {
+    if !std::io::stderr().is_terminal() {
+        return work(Watch::default());
+    }
+    let bar = indicatif::ProgressBar::new(1);
+    if let Ok(style) = indicatif::ProgressStyle::with_template("{msg} {bar:30} {percent} % {eta}") {
+        bar.set_style(style);
+    }
+    bar.set_message(what.to_owned());
+    let progress = |done: usize, total: usize| {
+        bar.set_length(total as u64);
+        bar.set_position(done as u64);
+    };
+    let done = work(Watch { progress: Some(&progress), cancel: None });
     bar.finish_and_clear();
     done
 }

@@ -17,6 +17,10 @@ use utoipa::OpenApi;
         api::findings::findings,
         api::compare::compare,
         api::route::route,
+        api::plan::effort,
+        api::plan::designs,
+        api::plan::preview,
+        api::plan::plan,
         api::prints::print,
         api::exports::export,
     )

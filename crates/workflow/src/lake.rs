@@ -278,7 +278,7 @@ pub(crate) fn label_point(shape: &MultiPolygon<f64>) -> geo_types::Coord<f64> {
         .unwrap_or_default()
 }
 
-fn polygons_json(shape: &MultiPolygon<f64>) -> serde_json::Value {
+pub(crate) fn polygons_json(shape: &MultiPolygon<f64>) -> serde_json::Value {
     geometry_json(&Geometry::MultiPolygon(shape.clone()))
 }
 

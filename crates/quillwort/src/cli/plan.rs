@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 /// `plan`.
 #[derive(Debug, Args)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch on the command line")]
 pub(crate) struct PlanArgs {
     /// The book
     pub(crate) book: PathBuf,
@@ -42,7 +43,13 @@ pub(crate) struct PlanArgs {
     /// Turn of the grid, degrees clockwise
     #[arg(long)]
     pub(crate) rotation: Option<f64>,
-    /// Draws a balanced sample; kept with the plan
+    /// Turn the grid so that its points are spread best
+    #[arg(long)]
+    pub(crate) best_rotation: bool,
+    /// Draw the origin of the grid with the seed; else it starts in the middle of the lake
+    #[arg(long)]
+    pub(crate) random_origin: bool,
+    /// Draws a balanced sample or the origin of a grid; kept with the plan
     #[arg(long, default_value_t = 1)]
     pub(crate) seed: u64,
     /// Spare sites of a balanced sample, in the order they are used
@@ -51,6 +58,15 @@ pub(crate) struct PlanArgs {
     /// Sample each zone, or each band of depth, for itself
     #[arg(long, value_parser = ["zone", "depth"])]
     pub(crate) strata: Option<String>,
+    /// Limits of the bands of depth for `--strata depth`, e.g. 5ft,10ft
+    #[arg(long, value_delimiter = ',')]
+    pub(crate) depth_limits: Vec<String>,
+    /// The same number of sites to each stratum, not in proportion to its water
+    #[arg(long)]
+    pub(crate) equal_strata: bool,
+    /// Spread the sample by random tessellation: every run of its order is spread out too
+    #[arg(long)]
+    pub(crate) tessellation: bool,
     /// Of a panel's sites, those visited every year
     #[arg(long, default_value_t = 0)]
     pub(crate) every_year: usize,
@@ -66,6 +82,18 @@ pub(crate) struct PlanArgs {
     /// Zones to lay sites in, by code
     #[arg(long, value_delimiter = ',')]
     pub(crate) zones: Vec<String>,
+    /// Distance to keep from hazards, e.g. 100ft; 15 m when not given
+    #[arg(long)]
+    pub(crate) keep_away: Option<String>,
+    /// So many times as many sites inside treatment areas, e.g. 4
+    #[arg(long)]
+    pub(crate) denser_in_treatments: Option<f64>,
+    /// So many times as many sites near launches, where plants arrive, e.g. 4
+    #[arg(long)]
+    pub(crate) denser_near_launches: Option<f64>,
+    /// How near a launch, e.g. 300ft
+    #[arg(long)]
+    pub(crate) denser_within: Option<String>,
     /// System of the file's coordinates
     #[arg(long)]
     pub(crate) crs: Option<String>,
@@ -81,67 +109,9 @@ pub(crate) struct PlanArgs {
     /// Lay the sites again although some are there and none is visited yet
     #[arg(long)]
     pub(crate) again: bool,
-    /// Print JSON
+    /// Show the plan, store nothing
     #[arg(long)]
-    pub(crate) json: bool,
-}
-
-/// `effort`.
-#[derive(Debug, Args)]
-pub(crate) struct EffortArgs {
-    /// The book
-    pub(crate) book: PathBuf,
-    /// What for; every purpose in a sentence when not given
-    #[arg(long, value_parser = ["richness", "detect", "estimate", "change", "delineate", "treatment"])]
-    pub(crate) purpose: Option<String>,
-    /// Share of sites where the species grows, 0 to 1
-    #[arg(long)]
-    pub(crate) occupancy: Option<f64>,
-    /// Chance of one throw to bring the plant up where it grows, 0 to 1
-    #[arg(long)]
-    pub(crate) detection: Option<f64>,
-    /// Throws a site
-    #[arg(long)]
-    pub(crate) throws: Option<u32>,
-    /// Confidence, 0 to 1
-    #[arg(long)]
-    pub(crate) confidence: Option<f64>,
-    /// Margin of the frequency, or relative margin of a bed's acreage, 0 to 1
-    #[arg(long)]
-    pub(crate) margin: Option<f64>,
-    /// Share of sites before, 0 to 1
-    #[arg(long)]
-    pub(crate) from: Option<f64>,
-    /// Share of sites after, 0 to 1
-    #[arg(long)]
-    pub(crate) to: Option<f64>,
-    /// Chance to show the change if it is there, 0 to 1
-    #[arg(long)]
-    pub(crate) power: Option<f64>,
-    /// Area of the bed to be found or measured, e.g. 0.5ac
-    #[arg(long)]
-    pub(crate) patch_area: Option<String>,
-    /// A number of sites to judge
-    #[arg(long)]
-    pub(crate) sites: Option<usize>,
-    /// Survey whose pattern of plants the virtual surveys draw from
-    #[arg(long)]
-    pub(crate) survey: Option<String>,
-    /// Shallow limit of the water asked about
-    #[arg(long)]
-    pub(crate) min_depth: Option<String>,
-    /// Deep limit of the water asked about
-    #[arg(long)]
-    pub(crate) max_depth: Option<String>,
-    /// Zones asked about, by code
-    #[arg(long, value_delimiter = ',')]
-    pub(crate) zones: Vec<String>,
-    /// Virtual surveys for each number of sites; 0 for the formula alone
-    #[arg(long, default_value_t = 2000)]
-    pub(crate) runs: usize,
-    /// Draws the virtual surveys
-    #[arg(long, default_value_t = 1)]
-    pub(crate) seed: u64,
+    pub(crate) preview: bool,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,

@@ -1,5 +1,6 @@
 //! One file a group of verbs.
 
+mod effort;
 mod findings;
 mod lake;
 mod outward;
@@ -23,7 +24,7 @@ pub(crate) fn run(verb: Option<Verb>) -> Result<Answer> {
         Some(Verb::Add(args)) => lake::add(&args),
         Some(Verb::Lake(args)) => lake::lake(&args),
         Some(Verb::Plan(args)) => plan::plan(&args),
-        Some(Verb::Effort(args)) => plan::effort(&args),
+        Some(Verb::Effort(args)) => effort::effort(&args),
         Some(Verb::Route(args)) => plan::route(&args),
         Some(Verb::Record(args)) => record::record(&args),
         Some(Verb::Check(args)) => record::check(&args),
@@ -56,6 +57,11 @@ fn length(text: Option<&String>, units: UnitSystem) -> Result<Option<Metres>> {
         })
     })
     .transpose()
+}
+
+/// As [`length`], as a plain number of metres.
+fn metres(text: Option<&String>, units: UnitSystem) -> Result<Option<f64>> {
+    Ok(length(text, units)?.map(Metres::metres))
 }
 
 fn area(text: Option<&String>, units: UnitSystem) -> Result<Option<SquareMetres>> {

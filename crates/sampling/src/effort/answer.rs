@@ -1,9 +1,8 @@
+use super::reach::reached;
 use super::sentence::sentence;
 use super::{
-    EffortError, chance_by_throws, chance_grid_hits_bed, chance_to_find, chance_to_find_finite,
-    margin_of, margin_of_bed_area, power_for_change, power_for_contrast, sites_for_bed_area,
-    sites_for_change, sites_for_contrast, sites_for_margin, sites_to_find, sites_to_find_all,
-    sites_to_find_finite,
+    EffortError, chance_by_throws, chance_grid_hits_bed, sites_for_bed_area, sites_for_change,
+    sites_for_contrast, sites_for_margin, sites_to_find, sites_to_find_all, sites_to_find_finite,
 };
 use crate::effort::error::{above_zero, positive, whole_sites};
 use std::fmt;
@@ -244,7 +243,7 @@ pub(super) fn seen(question: &Question) -> Result<f64, EffortError> {
 }
 
 /// Share of sites where the species grows: of the bed in the water, where a bed is given.
-fn occupancy(question: &Question) -> Result<f64, EffortError> {
+pub(super) fn occupancy(question: &Question) -> Result<f64, EffortError> {
     match (question.purpose, question.patch_area) {
         (Purpose::Detect, Some(bed)) => {
             let share =
@@ -404,58 +403,6 @@ fn grid_to_hit(
         }
     }
     whole_sites(question.area.square_metres() / (near * near)).map(Some)
-}
-
-/// What a number of sites reaches: chance, power, or margin.
-fn reached(question: &Question, sites: usize) -> Result<f64, EffortError> {
-    let seen = seen(question)?;
-    let confidence = question.confidence;
-    let n = sites as f64;
-    match question.purpose {
-        Purpose::Richness => {
-            let one = chance_to_find(occupancy(question)? * seen, sites)?;
-            Ok(one.powf(question.species as f64))
-        }
-        Purpose::Detect => {
-            let psi = occupancy(question)?;
-            match (question.population, question.patch_area) {
-                (Some(places), None) => {
-                    let held = ((psi * places as f64).round() as usize).max(1);
-                    chance_to_find_finite(places, held, seen, sites)
-                }
-                _ => chance_to_find(psi * seen, sites),
-            }
-        }
-        Purpose::Estimate => {
-            margin_of(occupancy(question)? * seen, sites.max(1), confidence, question.population)
-        }
-        Purpose::Delineate => {
-            let bed = bed(question)?.square_metres();
-            let on_bed = points_on_bed(bed, n);
-            margin_of_bed_area(on_bed, confidence, BED_SHAPE)
-        }
-        Purpose::Change => {
-            power_for_change(question.from * seen, question.to * seen, confidence, n)
-        }
-        Purpose::Treatment => match question.untreated {
-            None => power_for_change(question.from * seen, question.to * seen, confidence, n),
-            Some((before, after)) => power_for_contrast(
-                (question.from * seen, question.to * seen),
-                (before * seen, after * seen),
-                confidence,
-                n,
-            ),
-        },
-    }
-}
-
-/// Points on a bed twice as long as wide when a grid of `n` covers it and one spacing around.
-fn points_on_bed(bed: f64, n: f64) -> f64 {
-    // (w/s + 2)(2w/s + 2) = n, w² = bed/2: solved for w/s
-    let k = (-6.0 + (36.0 - 8.0 * (4.0 - n)).max(0.0).sqrt()) / 4.0;
-    let width = (bed / 2.0).sqrt();
-    let spacing = width / k.max(0.1);
-    bed / (spacing * spacing)
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 use super::EffortError;
 use super::error::above_zero;
-use units::{MetresPerSecond, SquareMetres};
+use units::{Metres, MetresPerSecond, SquareMetres};
 
 /// How fast a crew works.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,6 +47,22 @@ pub fn hours_on_water(
     area: SquareMetres,
     pace: &Pace,
 ) -> Result<f64, EffortError> {
+    let tour = 0.7124 * (sites as f64 * area.square_metres()).sqrt();
+    hours_of_tour(sites, throws, Metres::new(tour), pace)
+}
+
+/// Hours on the water for so many sites along a way of known length.
+///
+/// # Formula
+/// `fixed + n·(site + K·throw) + L/v`.
+/// # Errors
+/// A pace that is not above 0.
+pub fn hours_of_tour(
+    sites: usize,
+    throws: u32,
+    length: Metres,
+    pace: &Pace,
+) -> Result<f64, EffortError> {
     let speed = above_zero("speed of the boat", pace.boat.metres_per_second())?;
     for minutes in [pace.site_minutes, pace.throw_minutes, pace.fixed_minutes] {
         if !(minutes.is_finite() && minutes >= 0.0) {
@@ -58,10 +74,9 @@ pub fn hours_on_water(
             });
         }
     }
-    let tour = 0.7124 * (sites as f64 * area.square_metres()).sqrt();
     let minutes = pace.fixed_minutes
         + sites as f64 * (pace.site_minutes + f64::from(throws) * pace.throw_minutes)
-        + tour / speed / 60.0;
+        + length.metres() / speed / 60.0;
     Ok(minutes / 60.0)
 }
 

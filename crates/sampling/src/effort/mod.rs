@@ -27,6 +27,7 @@ mod find;
 mod hours;
 mod margin;
 mod normal;
+mod reach;
 mod sentence;
 pub mod simulate;
 
@@ -43,6 +44,7 @@ pub use find::{
     chance_to_find, chance_to_find_finite, most_missed, sites_to_find, sites_to_find_all,
     sites_to_find_finite,
 };
-pub use hours::{Pace, hours_on_water};
+pub use hours::{Pace, hours_of_tour, hours_on_water};
 pub use margin::{margin_of, sites_for_margin};
+pub use reach::{chance_of, reached};
 pub use simulate::{Simulated, Simulation, simulate};

@@ -5,6 +5,7 @@ pub(crate) mod compare;
 pub(crate) mod exports;
 pub(crate) mod findings;
 pub(crate) mod lake;
+pub(crate) mod plan;
 pub(crate) mod prints;
 pub(crate) mod route;
 pub(crate) mod surveys;
@@ -13,9 +14,11 @@ use crate::desk::Download;
 use crate::error::ApiError;
 use crate::openapi::openapi;
 use crate::state::AppState;
+use axum::extract::Query;
+use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::http::{HeaderName, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use axum::routing::get;
+use axum::routing::{get, post};
 use axum::{Json, Router};
 
 /// Routes below `/api`.
@@ -32,6 +35,10 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/surveys/{name}/export/{format}", get(exports::export))
         .route("/route", get(route::route))
         .route("/compare", get(compare::compare))
+        .route("/effort", get(plan::effort))
+        .route("/designs", get(plan::designs))
+        .route("/plan/preview", post(plan::preview))
+        .route("/plan", post(plan::plan))
         .route("/openapi.json", get(|| async { Json(openapi()) }))
         .fallback(unknown)
         .method_not_allowed_fallback(not_so)
@@ -45,6 +52,28 @@ async fn unknown() -> ApiError {
 async fn not_so() -> ApiError {
     let hint = "`/api/openapi.json` lists what can be asked and what can be changed";
     ApiError::refuse(StatusCode::METHOD_NOT_ALLOWED, "this address is not used in that way", hint)
+}
+
+/// What a question asks, or a sentence that says which word of it is not understood.
+fn query<T>(ask: Result<Query<T>, QueryRejection>) -> Result<T, ApiError> {
+    let hint = "`/api/openapi.json` lists what can be asked";
+    ask.map(|Query(ask)| ask).map_err(|error| {
+        ApiError::refuse(StatusCode::BAD_REQUEST, &reason(&error.body_text()), hint)
+    })
+}
+
+/// What a change is made of, or a sentence that says which part of it is not understood.
+fn body<T>(ask: Result<Json<T>, JsonRejection>) -> Result<T, ApiError> {
+    let hint = "`/api/openapi.json` lists what can be changed";
+    ask.map(|Json(ask)| ask).map_err(|error| {
+        ApiError::refuse(StatusCode::BAD_REQUEST, &reason(&error.body_text()), hint)
+    })
+}
+
+/// The part of a rejection that names the field.
+fn reason(text: &str) -> String {
+    let told = text.split_once(": ").map_or(text, |(_, told)| told);
+    format!("the question is not understood: {told}")
 }
 
 /// Hands out a file; `how` is `inline` or `attachment`.

@@ -1,6 +1,8 @@
 use super::DeskError;
+use workflow::effort::{DesignsAsk, EffortAsk};
+use workflow::plan::PlanAsk;
 use workflow::route::RouteWords;
-use workflow::views::RouteView;
+use workflow::views::{DesignsView, EffortView, PlanView, RouteView};
 
 /// Effort, layouts and routes.
 pub trait PlanDesk: Send + Sync + 'static {
@@ -10,6 +12,42 @@ pub trait PlanDesk: Send + Sync + 'static {
     /// When there is no survey or launch of that name, or a word of the request is none.
     fn route(&self, words: &RouteWords) -> Result<RouteView, DeskError> {
         let _ = words;
+        Err(DeskError::unanswered())
+    }
+
+    /// How many sites a purpose needs.
+    ///
+    /// # Errors
+    /// When the question has no answer: an impossible target, a chance outside 0 to 1.
+    fn effort(&self, ask: &EffortAsk) -> Result<EffortView, DeskError> {
+        let _ = ask;
+        Err(DeskError::unanswered())
+    }
+
+    /// Ways to lay the same number of sites, side by side.
+    ///
+    /// # Errors
+    /// When they cannot be compared.
+    fn designs(&self, ask: &DesignsAsk) -> Result<DesignsView, DeskError> {
+        let _ = ask;
+        Err(DeskError::unanswered())
+    }
+
+    /// A plan as it would be laid; nothing is kept.
+    ///
+    /// # Errors
+    /// When the sites cannot be laid so.
+    fn preview_plan(&self, ask: &PlanAsk) -> Result<PlanView, DeskError> {
+        let _ = ask;
+        Err(DeskError::unanswered())
+    }
+
+    /// Lays the sites of a survey and keeps them.
+    ///
+    /// # Errors
+    /// When the sites cannot be laid so, or the survey has sites that stay.
+    fn plan(&self, ask: &PlanAsk) -> Result<PlanView, DeskError> {
+        let _ = ask;
         Err(DeskError::unanswered())
     }
 }

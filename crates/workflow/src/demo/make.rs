@@ -8,7 +8,7 @@ use crate::add::{AddKind, AddOptions, add};
 use crate::book::{NewBook, new_book};
 use crate::error::{Error, Result};
 use crate::ground::Ground;
-use crate::plan::{GridChoice, LayoutChoice, PlanRequest, plan};
+use crate::plan::{GridChoice, GridTurn, LayoutChoice, PlanRequest, plan};
 use crate::record::{RecordRequest, record};
 use crate::surveys::{record_of, seal};
 use geo::{Area, BooleanOps, Intersects};
@@ -284,23 +284,19 @@ fn surveys(
         let layout = match season.index {
             0 => LayoutChoice::PointGrid {
                 size: GridChoice::Spacing(Metres::from_feet(215.0)),
-                rotation: 12.0,
+                rotation: GridTurn::Degrees(12.0),
+                seed: None,
             },
             _ => LayoutChoice::Given(write("points.csv", points(&record_of(book, SURVEYS[0].0)?))?),
         };
         plan(
             book,
             &PlanRequest {
-                survey: name.to_owned(),
-                layout,
-                min_depth: None,
                 max_depth: Some(LIMIT),
-                zones: Vec::new(),
-                crs: None,
                 scale: Some("handful".to_owned()),
                 throws: Some(2),
                 purpose: Some(purpose),
-                again: false,
+                ..PlanRequest::new(name, layout)
             },
         )?;
         let planned = record_of(book, name)?;

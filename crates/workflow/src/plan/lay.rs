@@ -1,5 +1,5 @@
 use super::given::given_points;
-use super::{GridChoice, LayoutChoice, PartChoice, PlanRequest, StrataChoice};
+use super::{GridChoice, GridTurn, LayoutChoice, PartChoice, PlanRequest, StrataChoice};
 use crate::error::{Error, Result};
 use crate::ground::Ground;
 use crate::lake::project;
@@ -9,9 +9,10 @@ use geo_types::MultiPolygon;
 use lakebed::deeper_than;
 use lakebook::LakeBook;
 use sampling::layouts::{
-    Balanced, GivenPoint, GridSize, Layout, Origin, Panel, PartialSquares, PointGrid, Rotation,
-    ShoreSections, Squares, Strata, SubAreaSize, balanced, given, given_again, panel, point_grid,
-    shore_sections, squares, sub_areas_cut, sub_areas_given,
+    Allocation, Balanced, BalancedMethod, GivenPoint, GridSize, Layout, Origin, Panel,
+    PartialSquares, PointGrid, Rotation, ShoreSections, Squares, Strata, SubAreaSize, Weights,
+    balanced, given, given_again, panel, point_grid, point_grid_denser, shore_sections, squares,
+    sub_areas_cut, sub_areas_given,
 };
 use sampling::{DepthAt, Frame, KeepAway, ZoneArea};
 use survey::{Code, LandmarkKind};
@@ -23,7 +24,7 @@ const KEEP_AWAY: Metres = Metres::new(15.0);
 const CRUMB: f64 = 100.0;
 
 /// Zones of the lake as the layouts want them.
-pub(super) fn zone_areas(ground: &Ground) -> Result<Vec<ZoneArea>> {
+pub(crate) fn zone_areas(ground: &Ground) -> Result<Vec<ZoneArea>> {
     ground
         .zones
         .iter()
@@ -48,10 +49,15 @@ pub(super) fn frame<'a>(
         frame = frame.with_depth(depth);
     }
     frame = frame.between_depths(request.min_depth, request.max_depth)?;
+    let distance = request.keep_away.unwrap_or(KEEP_AWAY);
+    if !(distance.metres() >= 0.0 && distance.metres().is_finite()) {
+        return Err(Error::input(format!("a distance of `{}` m from hazards", distance.metres()))
+            .hint("give it with its unit, such as `50ft`; 0 keeps no distance"));
+    }
     let mut hazards = Vec::new();
     for landmark in book.landmarks()?.iter().filter(|one| one.kind == LandmarkKind::Hazard) {
         let at = ground.project(landmark.position)?;
-        hazards.push(KeepAway { x: at.x, y: at.y, distance: KEEP_AWAY });
+        hazards.push(KeepAway { x: at.x, y: at.y, distance });
     }
     Ok(frame.away_from(&hazards))
 }
@@ -64,9 +70,11 @@ fn codes(texts: &[String]) -> Result<Vec<Code>> {
 }
 
 /// The water between the depths asked for, else the lake's littoral limits; all of it without depths.
-pub(super) fn littoral_water(ground: &Ground, request: &PlanRequest) -> Result<MultiPolygon<f64>> {
+pub(crate) fn littoral_water(ground: &Ground, request: &PlanRequest) -> Result<MultiPolygon<f64>> {
     let outline = ground.need_outline()?;
-    let Some(model) = &ground.model else { return Ok(outline.projected().clone()) };
+    let Some(model) = &ground.model else {
+        return within_zones(ground, outline.projected(), &request.zones);
+    };
     let usual = ground.littoral();
     let (least, most) = (
         request.min_depth.unwrap_or(usual.min_depth),
@@ -78,11 +86,31 @@ pub(super) fn littoral_water(ground: &Ground, request: &PlanRequest) -> Result<M
     } else {
         shallow
     };
+    let water = within_zones(ground, &water, &request.zones)?;
     if water.unsigned_area() <= 0.0 {
         return Err(Error::input("no water lies between these depths")
             .hint("widen `--min-depth` and `--max-depth`"));
     }
     Ok(water)
+}
+
+/// The part of some water that lies in the zones asked for; all of it when none is.
+fn within_zones(
+    ground: &Ground,
+    water: &MultiPolygon<f64>,
+    zones: &[String],
+) -> Result<MultiPolygon<f64>> {
+    if zones.is_empty() {
+        return Ok(water.clone());
+    }
+    let wanted = codes(zones)?;
+    let mut chosen = MultiPolygon::new(Vec::new());
+    for zone in zone_areas(ground)?.iter().filter(|zone| wanted.contains(&zone.code)) {
+        chosen = chosen.union(&zone.polygon);
+    }
+    let mut within = water.intersection(&chosen);
+    within.0.retain(|piece| piece.unsigned_area() > CRUMB);
+    Ok(within)
 }
 
 /// The littoral water of each zone asked for; the whole of it as zone `L` in a lake without zones.
@@ -131,22 +159,43 @@ pub(crate) fn littoral_frame<'a>(
 }
 
 /// Lays the sites.
-pub(super) fn lay(
+pub(crate) fn lay(
     book: &LakeBook,
     ground: &Ground,
     frame: &Frame<'_>,
     zones: &[ZoneArea],
     request: &PlanRequest,
 ) -> Result<Layout> {
+    let closer = closer(book, ground, request)?;
+    let denser_fits = matches!(
+        request.layout,
+        LayoutChoice::PointGrid { .. } | LayoutChoice::Balanced { .. } | LayoutChoice::Panel { .. }
+    );
+    if !closer.is_empty() && !denser_fits {
+        return Err(Error::input("only a point grid or a balanced sample can be denser in places")
+            .hint(
+                "choose one of these layouts, or lay the treatment areas as a survey of their own",
+            ));
+    }
     Ok(match &request.layout {
-        LayoutChoice::PointGrid { size, rotation } => {
+        LayoutChoice::PointGrid { size, rotation, seed } => {
             let size = match size {
                 GridChoice::Spacing(spacing) => GridSize::Spacing(*spacing),
                 GridChoice::Sites(number) => GridSize::Number(*number),
             };
-            let grid =
-                PointGrid { size, rotation: Rotation::Degrees(*rotation), origin: Origin::Middle };
-            point_grid(frame, &grid)?
+            let rotation = match rotation {
+                GridTurn::Degrees(degrees) => Rotation::Degrees(*degrees),
+                GridTurn::Best => Rotation::Optimised,
+            };
+            let origin = seed.map_or(Origin::Middle, |seed| Origin::Random { seed });
+            let grid = PointGrid { size, rotation, origin };
+            match grid_divisor(&closer)? {
+                None => point_grid(frame, &grid)?,
+                Some(divisor) => {
+                    let areas: Vec<ZoneArea> = closer.into_iter().map(|(area, _)| area).collect();
+                    point_grid_denser(frame, &grid, &areas, divisor)?
+                }
+            }
         }
         LayoutChoice::SubAreas => {
             let parts = book.sub_areas()?;
@@ -183,19 +232,28 @@ pub(super) fn lay(
             let plan =
                 ShoreSections { length: *length, islands: true, corners, offshore: *offshore };
             let water = littoral_water(ground, request)?;
-            shore_sections(frame, Some(&water), &plan)?
+            // without depths the sections own all the water, and the layout says what is lost
+            let littoral = (ground.model.is_some() || !request.zones.is_empty()).then_some(&water);
+            shore_sections(frame, littoral, &plan)?
         }
         LayoutChoice::Squares { side, rotation, merge } => {
             let partial = merge.map_or(PartialSquares::Keep, PartialSquares::Merge);
             let plan = Squares { side: *side, rotation: *rotation, origin: None, partial };
             squares(frame, &littoral_water(ground, request)?, &plan)?
         }
-        LayoutChoice::Balanced { sites, spares, strata, seed } => {
-            let plan = Balanced {
+        LayoutChoice::Balanced { sites, spares, strata, equal_strata, tessellation, seed } => {
+            let mut plan = Balanced {
                 spares: *spares,
                 strata: strata_of(strata),
+                weights: weights(closer),
                 ..Balanced::new(*sites, *seed)
             };
+            if *equal_strata {
+                plan.allocation = Allocation::Equal;
+            }
+            if *tessellation {
+                plan.method = BalancedMethod::Tessellation;
+            }
             balanced(frame, &plan)?
         }
         LayoutChoice::Panel { every_year, in_turn, years, seed } => {
@@ -203,12 +261,25 @@ pub(super) fn lay(
                 every_year: *every_year,
                 in_turn: *in_turn,
                 years: *years,
-                plan: Balanced::new(*every_year + *in_turn, *seed),
+                plan: Balanced {
+                    weights: weights(closer),
+                    ..Balanced::new(*every_year + *in_turn, *seed)
+                },
             };
             panel(frame, &plan)?
         }
         LayoutChoice::Given(path) => {
             given(frame, &given_points(ground, path, request.crs.as_deref())?)?
+        }
+        LayoutChoice::Points(points) => {
+            let points: Vec<GivenPoint> = points
+                .iter()
+                .map(|(code, place)| {
+                    let at = ground.project(*place)?;
+                    Ok(GivenPoint { code: code.clone(), x: at.x, y: at.y })
+                })
+                .collect::<Result<_>>()?;
+            given(frame, &points)?
         }
         LayoutChoice::Again(earlier) => {
             let record = record_of(book, earlier)?;
@@ -223,6 +294,74 @@ pub(super) fn lay(
             given_again(frame, &record.survey.name, &points)?
         }
     })
+}
+
+/// Near a launch, when nothing else is said (common practice: plants arrive with boats and trailers).
+const NEAR_LAUNCH: Metres = Metres::new(100.0);
+
+/// Where sites lie closer, and how many times.
+fn closer(book: &LakeBook, ground: &Ground, request: &PlanRequest) -> Result<Vec<(ZoneArea, f64)>> {
+    let mut closer = Vec::new();
+    let denser = &request.denser;
+    let none =
+        |what: &str, hint: &str| Err(Error::input(format!("the book has no {what}")).hint(hint));
+    if let Some(factor) = denser.in_treatments {
+        for (number, treatment) in book.treatments()?.iter().enumerate() {
+            let code = Code::new(&format!("T{}", number + 1))
+                .map_err(|error| Error::fault(error.to_string()))?;
+            closer.push((ZoneArea { code, polygon: project(ground, &treatment.area)? }, factor));
+        }
+        if closer.is_empty() {
+            return none("treatment areas", "add them with `quillwort add BOOK treatments FILE`");
+        }
+    }
+    if let Some(factor) = denser.near_launches {
+        let distance = denser.within.unwrap_or(NEAR_LAUNCH).metres();
+        if !(distance.is_finite() && distance > 0.0) {
+            return Err(Error::input(format!("within `{distance}` m of a launch"))
+                .hint("give a distance above 0 with its unit, such as `300ft`"));
+        }
+        let before = closer.len();
+        for landmark in book.landmarks()?.iter().filter(|one| one.kind == LandmarkKind::Launch) {
+            let at = ground.project(landmark.position)?;
+            let code = Code::new(&format!("L{}", closer.len() - before + 1))
+                .map_err(|error| Error::fault(error.to_string()))?;
+            closer.push((ZoneArea { code, polygon: circle((at.x, at.y), distance) }, factor));
+        }
+        if closer.len() == before {
+            return none("launches", "add them with `quillwort add BOOK landmarks FILE`");
+        }
+    }
+    Ok(closer)
+}
+
+/// A circle as a polygon of 64 corners on it.
+fn circle((x, y): (f64, f64), radius: f64) -> MultiPolygon<f64> {
+    let ring: Vec<(f64, f64)> = (0..64)
+        .map(|k| {
+            let (sin, cos) = (f64::from(k) / 64.0 * std::f64::consts::TAU).sin_cos();
+            (x + radius * cos, y + radius * sin)
+        })
+        .collect();
+    geo_types::Polygon::new(ring.into(), Vec::new()).into()
+}
+
+/// How many times a grid's spacing is divided where it is denser: the root of how many times as many.
+fn grid_divisor(closer: &[(ZoneArea, f64)]) -> Result<Option<u32>> {
+    let Some(most) = closer.iter().map(|(_, factor)| *factor).reduce(f64::max) else {
+        return Ok(None);
+    };
+    let divisor = most.sqrt().round();
+    let alike = closer.iter().all(|(_, factor)| (factor - divisor * divisor).abs() < 1e-9);
+    if alike && (2.0..=20.0).contains(&divisor) {
+        return Ok(Some(divisor as u32));
+    }
+    Err(Error::input(format!("a grid cannot be `{most}` times as dense in some places"))
+        .hint("4, 9 or 16 times halve the spacing, or divide it by three or four, the same everywhere; a balanced sample takes any number"))
+}
+
+fn weights(closer: Vec<(ZoneArea, f64)>) -> Weights {
+    if closer.is_empty() { Weights::Equal } else { Weights::Areas(closer) }
 }
 
 fn strata_of(choice: &StrataChoice) -> Strata {

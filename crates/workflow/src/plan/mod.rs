@@ -1,141 +1,54 @@
 //! Laying the sites of a survey.
 
+mod ask;
+mod choice;
 mod given;
 mod lay;
+mod view;
 
 use crate::error::{Error, Result};
 use crate::ground::Ground;
-use crate::views::{PlanPartView, PlanView, PlannedSiteView};
+use crate::views::PlanView;
+pub use ask::{PlanAsk, PointAsk};
+pub use choice::{
+    Denser, GridChoice, GridTurn, LayoutChoice, PartChoice, PlanRequest, StrataChoice,
+};
 use geo_types::coord;
-use lakebed::coord_of;
 use lakebook::LakeBook;
-pub(crate) use lay::littoral_frame;
-use lay::{frame, lay, zone_areas};
+pub(crate) use lay::{lay, littoral_frame, littoral_water, zone_areas};
+use sampling::DepthAt;
 use sampling::balance::layout_balance;
 use sampling::layouts::Layout;
-use std::path::PathBuf;
-use survey::{LandmarkKind, LayoutNote, Method, Purpose, Site, SiteId, Survey, SurveyId};
-use units::{Metres, SquareMetres};
-
-/// How to lay the sites.
-#[derive(Debug, Clone, PartialEq)]
-pub enum LayoutChoice {
-    /// A square grid of points.
-    PointGrid {
-        /// Distance between points, or how many.
-        size: GridChoice,
-        /// Clockwise turn in degrees.
-        rotation: f64,
-    },
-    /// One site in each sub-area of the book.
-    SubAreas,
-    /// Zones cut into parts, a site in each.
-    CutSubAreas {
-        /// How many parts, or how large.
-        size: PartChoice,
-    },
-    /// Sections of shore, each with the littoral water nearest to it.
-    ShoreSections {
-        /// Length of a section.
-        length: Metres,
-        /// Cut the water beyond into parts of this area.
-        offshore: Option<SquareMetres>,
-        /// Corners fall on landmarks.
-        at_landmarks: bool,
-    },
-    /// Squares of a grid.
-    Squares {
-        /// Side of a square.
-        side: Metres,
-        /// Clockwise turn in degrees.
-        rotation: f64,
-        /// Partial squares smaller than this share join a neighbour; kept when none.
-        merge: Option<f64>,
-    },
-    /// A spatially balanced probability sample.
-    Balanced {
-        /// How many.
-        sites: usize,
-        /// Spares in order.
-        spares: usize,
-        /// Sampled each for itself.
-        strata: StrataChoice,
-        /// Draws the sample.
-        seed: u64,
-    },
-    /// Some sites every year, some in turn.
-    Panel {
-        /// Visited every year.
-        every_year: usize,
-        /// Visited in a year, taking turns.
-        in_turn: usize,
-        /// Years until the turn is round.
-        years: u16,
-        /// Draws the sample.
-        seed: u64,
-    },
-    /// The sites of an earlier survey again.
-    Again(String),
-    /// Points of a file, numbers kept.
-    Given(PathBuf),
-}
-
-/// How close the points of a grid lie.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum GridChoice {
-    /// This far apart.
-    Spacing(Metres),
-    /// As near to this many as a spacing can give.
-    Sites(usize),
-}
-
-/// How many parts, or how large.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum PartChoice {
-    /// Over all zones, shared out by area.
-    Number(usize),
-    /// Of about this area.
-    Area(SquareMetres),
-}
-
-/// Parts of the lake sampled each for itself.
-#[derive(Debug, Clone, PartialEq)]
-pub enum StrataChoice {
-    /// The whole frame at once.
-    None,
-    /// Each zone.
-    Zones,
-    /// Bands of depth with these limits.
-    Depths(Vec<Metres>),
-}
-
-/// What the user asks of a plan.
-#[derive(Debug, Clone)]
-pub struct PlanRequest {
-    /// Name of the survey; made when new.
-    pub survey: String,
-    /// How to lay the sites.
-    pub layout: LayoutChoice,
-    /// Shallowest water to lay sites in.
-    pub min_depth: Option<Metres>,
-    /// Deepest water to lay sites in.
-    pub max_depth: Option<Metres>,
-    /// Zones to lay sites in; all when empty.
-    pub zones: Vec<String>,
-    /// System of the file's coordinates.
-    pub crs: Option<String>,
-    /// Rating scale.
-    pub scale: Option<String>,
-    /// Rake throws a site.
-    pub throws: Option<u8>,
-    /// Why.
-    pub purpose: Option<Purpose>,
-    /// Lay the sites again, as long as none is visited.
-    pub again: bool,
-}
+use survey::{LandmarkKind, LayoutNote, Method, Site, SiteId, Survey, SurveyId};
+use units::Metres;
+use view::{Laid, laid_view};
+pub(crate) use view::{good_way, launch};
 
 /// Candidate squares the balance of a layout is measured on.
 const BALANCE_CELLS: usize = 20_000;
+
+/// Depths of the model as the frame wants them.
+pub(crate) fn depths(ground: &Ground) -> impl DepthAt {
+    |x: f64, y: f64| ground.model.as_ref().and_then(|model| model.depth_at(coord! {x: x, y: y}))
+}
+
+/// Lays the sites and keeps nothing: a look at the plan.
+///
+/// # Errors
+/// When the layout cannot be.
+pub fn preview(book: &LakeBook, ground: &Ground, request: &PlanRequest) -> Result<PlanView> {
+    ground.need_outline()?;
+    let survey = match request.survey.trim() {
+        "" => {
+            let unnamed = PlanRequest { survey: "unnamed".to_owned(), ..request.clone() };
+            let survey = survey_for(book, &unnamed)?;
+            Survey { name: String::new(), ..survey }
+        }
+        _ => survey_for(book, request)?,
+    };
+    let (laid, sites) = laid(book, ground, &survey, request)?;
+    laid_view(book, ground, &survey, &laid, &sites, false)
+}
 
 /// Lays the sites and stores them with everything that lays them again.
 ///
@@ -143,7 +56,19 @@ const BALANCE_CELLS: usize = 20_000;
 /// When the layout cannot be, or the survey has sites already.
 pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
     let ground = Ground::of(book)?;
+    plan_on(book, &ground, request)
+}
+
+/// As [`plan`], on ground that is at hand.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_on(book: &mut LakeBook, ground: &Ground, request: &PlanRequest) -> Result<PlanView> {
     ground.need_outline()?;
+    if request.survey.trim().is_empty() {
+        return Err(Error::input("the survey has no name")
+            .hint("name it after the lake and the season, such as `Tamarin 2026 summer`"));
+    }
     let mut survey = survey_for(book, request)?;
     let (earlier, visited) = if book.surveys()?.iter().any(|one| one.id == survey.id) {
         let record = book.record(survey.id)?;
@@ -151,6 +76,13 @@ pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
     } else {
         (Vec::new(), false)
     };
+    if let Some(seal) = &survey.seal {
+        return Err(Error::input(format!(
+            "survey `{}` is sealed, by {} at {}",
+            survey.name, seal.by, seal.at
+        ))
+        .hint("a sealed survey keeps its sites; plan a survey of another name"));
+    }
     if !earlier.is_empty() && (visited || !request.again) {
         let error =
             Error::input(format!("survey `{}` has {} sites already", survey.name, earlier.len()));
@@ -160,15 +92,7 @@ pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
             error.hint("lay them again with `--again`, or plan a survey of another name")
         });
     }
-    let zones = zone_areas(&ground)?;
-    let depth = |x: f64, y: f64| {
-        ground.model.as_ref().and_then(|model| model.depth_at(coord! {x: x, y: y}))
-    };
-    let frame = frame(book, &ground, &zones, &depth, request)?;
-    let layout = lay(book, &ground, &frame, &zones, request)?;
-    let places: Vec<(f64, f64)> =
-        layout.sites.iter().filter(|site| !site.spare).map(|site| (site.x, site.y)).collect();
-    let balance = layout_balance(&frame, &places, BALANCE_CELLS);
+    let (laid, sites) = laid(book, ground, &survey, request)?;
     survey.method = match request.layout {
         LayoutChoice::SubAreas
         | LayoutChoice::CutSubAreas { .. }
@@ -180,9 +104,8 @@ pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
         survey.depth_cap = Some(limit);
     }
     survey.layout =
-        LayoutNote { layout: layout.name.clone(), parameters: layout.parameters.clone() };
-    let sites = sites(book, &ground, &survey, &layout)?;
-    let note = format!("laid {} sites of {} ({})", sites.len(), survey.name, layout.name);
+        LayoutNote { layout: laid.layout.name.clone(), parameters: laid.layout.parameters.clone() };
+    let note = format!("laid {} sites of {} ({})", sites.len(), survey.name, laid.layout.name);
     book.transact(&note, |writer| {
         writer.put_survey(&survey)?;
         for site in &earlier {
@@ -190,7 +113,25 @@ pub fn plan(book: &mut LakeBook, request: &PlanRequest) -> Result<PlanView> {
         }
         sites.iter().try_for_each(|site| writer.put_site(site))
     })?;
-    Ok(view(&survey, &layout, &sites, balance))
+    laid_view(book, ground, &survey, &laid, &sites, true)
+}
+
+/// The layout and its sites.
+fn laid(
+    book: &LakeBook,
+    ground: &Ground,
+    survey: &Survey,
+    request: &PlanRequest,
+) -> Result<(Laid, Vec<Site>)> {
+    let zones = zone_areas(ground)?;
+    let depth = depths(ground);
+    let frame = lay::frame(book, ground, &zones, &depth, request)?;
+    let layout = lay(book, ground, &frame, &zones, request)?;
+    let places: Vec<(f64, f64)> =
+        layout.sites.iter().filter(|site| !site.spare).map(|site| (site.x, site.y)).collect();
+    let balance = layout_balance(&frame, &places, BALANCE_CELLS);
+    let sites = sites(book, ground, survey, &layout)?;
+    Ok((Laid { layout, balance, area: frame.area() }, sites))
 }
 
 /// The survey of that name, or a new one.
@@ -224,23 +165,13 @@ fn survey_for(book: &LakeBook, request: &PlanRequest) -> Result<Survey> {
 }
 
 fn sites(book: &LakeBook, ground: &Ground, survey: &Survey, layout: &Layout) -> Result<Vec<Site>> {
-    let landmarks: Vec<_> = book
-        .landmarks()?
-        .into_iter()
-        .filter(|one| one.kind == LandmarkKind::Landmark)
-        .map(|one| Ok((ground.project(one.position)?, one.name)))
-        .collect::<Result<_>>()?;
+    let landmarks = landmarks(book, ground)?;
     layout
         .sites
         .iter()
         .enumerate()
         .map(|(rank, laid)| {
             let planned = ground.unproject(coord! {x: laid.x, y: laid.y})?;
-            let near = landmarks
-                .iter()
-                .map(|(at, name)| ((at.x - laid.x).hypot(at.y - laid.y), name))
-                .filter(|(away, _)| *away < 40.0)
-                .min_by(|a, b| a.0.total_cmp(&b.0));
             Ok(Site {
                 id: SiteId(book.new_id()),
                 survey: survey.id,
@@ -249,7 +180,7 @@ fn sites(book: &LakeBook, ground: &Ground, survey: &Survey, layout: &Layout) -> 
                 map_depth: laid.depth,
                 zone: laid.zone.clone(),
                 sub_area: laid.part.clone(),
-                landmark: near.map(|(_, name)| name.clone()).unwrap_or_default(),
+                landmark: landmark_near(&landmarks, laid.x, laid.y),
                 rank: u32::try_from(rank).unwrap_or(u32::MAX),
                 inclusion_probability: laid.inclusion_probability,
                 spare: laid.spare,
@@ -258,32 +189,28 @@ fn sites(book: &LakeBook, ground: &Ground, survey: &Survey, layout: &Layout) -> 
         .collect()
 }
 
-fn view(survey: &Survey, layout: &Layout, sites: &[Site], balance: Option<f64>) -> PlanView {
-    PlanView {
-        survey: survey.name.clone(),
-        layout: layout.name.clone(),
-        parameters: layout.parameters.clone(),
-        sites: sites
-            .iter()
-            .map(|site| PlannedSiteView {
-                code: site.code.to_string(),
-                lon: site.planned.map(|at| coord_of(at).x),
-                lat: site.planned.map(|at| coord_of(at).y),
-                zone: site.zone.as_ref().map(ToString::to_string),
-                depth_m: site.map_depth.map(Metres::metres),
-                inclusion_probability: site.inclusion_probability,
-                spare: site.spare,
-            })
-            .collect(),
-        parts: layout
-            .parts
-            .iter()
-            .map(|part| PlanPartView {
-                code: part.code.to_string(),
-                area_m2: part.area.square_metres(),
-            })
-            .collect(),
-        balance,
-        warnings: layout.warnings.iter().map(ToString::to_string).collect(),
-    }
+/// Landmarks with their places in metres.
+fn landmarks(book: &LakeBook, ground: &Ground) -> Result<Vec<(f64, f64, String)>> {
+    book.landmarks()?
+        .into_iter()
+        .filter(|one| one.kind == LandmarkKind::Landmark)
+        .map(|one| {
+            let at = ground.project(one.position)?;
+            Ok((at.x, at.y, one.name))
+        })
+        .collect()
+}
+
+/// A landmark this near stands for the position (common practice).
+const NEAR_LANDMARK: Metres = Metres::new(40.0);
+
+/// Name of the landmark near a place; empty when there is none.
+fn landmark_near(landmarks: &[(f64, f64, String)], x: f64, y: f64) -> String {
+    landmarks
+        .iter()
+        .map(|(east, north, name)| ((east - x).hypot(north - y), name))
+        .filter(|(away, _)| *away < NEAR_LANDMARK.metres())
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, name)| name.clone())
+        .unwrap_or_default()
 }

@@ -13,8 +13,12 @@ pub struct EffortView {
     pub formula: FormulaView,
     /// By the trade's rule.
     pub rule_of_thumb: RuleOfThumbView,
+    /// The number asked about, by formula; none when none was given.
+    pub judged: Option<JudgedView>,
     /// By virtual surveys on this lake.
     pub simulation: Option<SimulationView>,
+    /// By formula over many numbers of sites, for a drawing.
+    pub curve: CurveView,
     /// The answer in plain words.
     pub sentence: String,
     /// What the user should know.
@@ -34,6 +38,8 @@ pub struct FormulaView {
     pub grid_sites: Option<usize>,
     /// Spacing of a grid with that many sites.
     pub spacing_m: f64,
+    /// Hours on the water; for change and treatment of each survey.
+    pub hours: f64,
 }
 
 /// A number of sites by the trade's rule.
@@ -45,6 +51,34 @@ pub struct RuleOfThumbView {
     pub rule: String,
     /// What that number reaches: a chance, a power, or a margin.
     pub reaches: f64,
+    /// Hours on the water.
+    pub hours: f64,
+}
+
+/// A number of sites to judge.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct JudgedView {
+    /// Sites.
+    pub sites: usize,
+    /// What it reaches: a chance, a power, or a margin.
+    pub reaches: f64,
+    /// Chance to reach what was asked, by formula.
+    pub chance: f64,
+    /// Hours on the water.
+    pub hours: f64,
+}
+
+/// What many numbers of sites reach by formula; one entry a number in each list.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct CurveView {
+    /// Numbers of sites, rising.
+    pub sites: Vec<usize>,
+    /// Chance to reach what was asked: to find, to come within the margin, to show the change.
+    pub chance: Vec<f64>,
+    /// Margin at the confidence asked for, for a frequency or an acreage; empty for other purposes.
+    pub margin: Vec<f64>,
+    /// Hours on the water; for change and treatment of each survey.
+    pub hours: Vec<f64>,
 }
 
 /// Virtual surveys on this lake, one entry a number of sites.
@@ -62,12 +96,62 @@ pub struct SimulationView {
     pub sites: Vec<usize>,
     /// Share of surveys that reached the aim.
     pub chance: Vec<f64>,
+    /// Monte Carlo standard error of that share.
+    pub chance_error: Vec<f64>,
+    /// What counts as reaching the aim, in words.
+    pub aim: String,
     /// Hours on the water.
     pub hours: Vec<f64>,
     /// 95 of 100 estimates lay above; none where nothing is estimated.
     pub low: Vec<Option<f64>>,
     /// 95 of 100 estimates lay below.
     pub high: Vec<Option<f64>>,
+}
+
+/// Ways to lay the same number of sites, side by side.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct DesignsView {
+    /// Sites asked for.
+    pub sites: usize,
+    /// Throws a site.
+    pub throws: u32,
+    /// Virtual surveys of each design.
+    pub runs: usize,
+    /// Draws them.
+    pub seed: u64,
+    /// The plant whose frequency is estimated, and where it grows.
+    pub plant: String,
+    /// Area of the bed to be found.
+    pub patch_area_m2: f64,
+    /// The designs in the order asked for.
+    pub designs: Vec<DesignView>,
+    /// Designs that cannot be laid on this lake, and why.
+    pub warnings: Vec<String>,
+    /// The comparison in a sentence.
+    pub sentence: String,
+}
+
+/// One way to lay the sites.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct DesignView {
+    /// Layout, as a key such as `point-grid`.
+    pub layout: String,
+    /// Layout in words.
+    pub words: String,
+    /// Sites it lays, on average.
+    pub sites: f64,
+    /// Root mean square error of the frequency, as a share of sites: 0.05 is five points.
+    pub error: f64,
+    /// 95 of 100 estimates lie within ± this.
+    pub margin: f64,
+    /// Chance to find the bed.
+    pub chance: f64,
+    /// Monte Carlo standard error of that chance.
+    pub chance_error: f64,
+    /// Mean spatial balance, 0 is perfect.
+    pub balance: f64,
+    /// Hours on the water: launching, sites, throws, and a good way between the sites in straight lines.
+    pub hours: f64,
 }
 
 /// A day on the water.

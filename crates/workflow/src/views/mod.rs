@@ -6,6 +6,7 @@ mod compare;
 mod effort;
 mod findings;
 mod lake;
+mod plan;
 mod survey;
 
 pub use add::AddView;
@@ -13,8 +14,8 @@ pub use compare::{
     CompareView, CountView, DifferenceView, SurveyBriefRef, TaxonChangeView, WarningView,
 };
 pub use effort::{
-    BoatView, DaylightView, EffortView, FormulaView, LegView, RouteView, RuleOfThumbView,
-    SimulationView, StopView,
+    BoatView, CurveView, DaylightView, DesignView, DesignsView, EffortView, FormulaView,
+    JudgedView, LegView, RouteView, RuleOfThumbView, SimulationView, StopView,
 };
 pub use findings::{
     AllLittoral, AllLittoralVegetated, DepthCountView, FindingsView, FloristicView, FrequencyView,
@@ -24,8 +25,11 @@ pub use lake::{
     BandView, BookView, ContourView, DepthErrorView, FetchView, HypsographyRow, IslandView,
     LakeView, LandmarkView, LittoralView, MapView, ShapeView, ZoneView,
 };
+pub use plan::{
+    PlanDepthView, PlanPartView, PlanView, PlannedSiteView, SiteChangeView, ZoneCountView,
+};
 pub use survey::{
-    AmendmentView, BrokenView, CheckView, ConditionsView, CrewView, PlanPartView, PlanView,
-    PlannedSiteView, RecordResultView, ScaleView, SealView, SiteTaxonView, SiteView, StepView,
-    SurveySitesView, SurveyView, TaxonListView, VerifyView,
+    AmendmentView, BrokenView, CheckView, ConditionsView, CrewView, RecordResultView, ScaleView,
+    SealView, SiteTaxonView, SiteView, StepView, SurveySitesView, SurveyView, TaxonListView,
+    VerifyView,
 };

@@ -183,53 +183,6 @@ pub struct SiteTaxonView {
     pub seen: String,
 }
 
-/// A plan as laid.
-#[derive(Debug, Clone, Serialize, ToSchema)]
-pub struct PlanView {
-    /// Survey.
-    pub survey: String,
-    /// Layout.
-    pub layout: String,
-    /// Parameters, name and value.
-    pub parameters: Vec<(String, String)>,
-    /// Sites.
-    pub sites: Vec<PlannedSiteView>,
-    /// Parts the sites stand for; empty for layouts of points.
-    pub parts: Vec<PlanPartView>,
-    /// Voronoi balance of the sites, 0 is perfect; simple random samples lie near 0.34.
-    pub balance: Option<f64>,
-    /// What the user should know.
-    pub warnings: Vec<String>,
-}
-
-/// A piece of water a site stands for.
-#[derive(Debug, Clone, Serialize, ToSchema)]
-pub struct PlanPartView {
-    /// Code.
-    pub code: String,
-    /// Area.
-    pub area_m2: f64,
-}
-
-/// A planned site.
-#[derive(Debug, Clone, Serialize, ToSchema)]
-pub struct PlannedSiteView {
-    /// Code.
-    pub code: String,
-    /// Longitude.
-    pub lon: Option<f64>,
-    /// Latitude.
-    pub lat: Option<f64>,
-    /// Zone.
-    pub zone: Option<String>,
-    /// Depth by the map.
-    pub depth_m: Option<f64>,
-    /// Chance of being chosen.
-    pub inclusion_probability: Option<f64>,
-    /// Kept in reserve.
-    pub spare: bool,
-}
-
 /// What recording a file did.
 #[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct RecordResultView {

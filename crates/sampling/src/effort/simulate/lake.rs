@@ -136,6 +136,28 @@ impl VirtualLake {
         Ok(self)
     }
 
+    /// Adds a species by its habitat, scaled so that it grows at a share of all places. Where the scale would pass 1
+    /// it is capped and the other places take the rest.
+    ///
+    /// # Errors
+    /// As [`VirtualLake::with_habitat`].
+    pub fn with_habitat_at(self, habitat: &Habitat, frequency: f64) -> Result<Self, EffortError> {
+        let wanted = closed("share of places with the species", frequency)?;
+        let mut lake = self.with_habitat(&Habitat { most: 1.0, ..habitat.clone() })?;
+        if let Some(species) = lake.species.last_mut() {
+            let mean = species.frequency();
+            if mean <= 0.0 {
+                return Err(EffortError::NothingToSimulate {
+                    what: "place at the depths this species grows at",
+                    hint: "give a best depth the lake has, or a wider spread of depths",
+                });
+            }
+            let scaled = species.chance.iter().map(|chance| chance * wanted / mean).collect();
+            species.chance = capped(scaled);
+        }
+        Ok(lake)
+    }
+
     /// Adds a species by where it came up in a survey.
     ///
     /// # Formula
@@ -197,6 +219,19 @@ impl VirtualLake {
     /// Its places.
     pub fn places(&self) -> &[(f64, f64)] {
         &self.places
+    }
+
+    /// The place nearest to each point.
+    pub(crate) fn nearest_places(&self, points: &[(f64, f64)]) -> Vec<u32> {
+        let entries: Vec<GeomWithData<[f64; 2], u32>> = self
+            .places
+            .iter()
+            .enumerate()
+            .map(|(index, &(x, y))| GeomWithData::new([x, y], index as u32))
+            .collect();
+        let tree = RTree::bulk_load(entries);
+        let nearest = |&(x, y): &(f64, f64)| tree.nearest_neighbor(&[x, y]).map(|one| one.data);
+        points.iter().filter_map(nearest).collect()
     }
 
     /// Area of its places.

@@ -16,7 +16,7 @@ use super::{EffortError, Pace};
 use units::{SquareMetres, UnitSystem};
 
 /// How the sites of virtual surveys lie.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Design {
     /// At random.
     SimpleRandom,
@@ -26,16 +26,25 @@ pub enum Design {
     Tessellation,
     /// On a square grid with random origin; the number of sites varies a little.
     Grid,
+    /// As laid by somebody else: the middles of squares, shore sections, the sites of an earlier survey. The
+    /// number of sites asked for plays no part.
+    Laid {
+        /// Word kept with the result.
+        key: String,
+        /// One or more layouts, taken in turn: east and north of each site.
+        layouts: Vec<Vec<(f64, f64)>>,
+    },
 }
 
 impl Design {
     /// Word kept with the result.
-    pub const fn key(self) -> &'static str {
+    pub fn key(&self) -> &str {
         match self {
             Self::SimpleRandom => "simple-random",
             Self::LocalPivotal => "local-pivotal",
             Self::Tessellation => "tessellation",
             Self::Grid => "point-grid",
+            Self::Laid { key, .. } => key,
         }
     }
 }
@@ -81,6 +90,9 @@ pub enum Aim {
     },
 }
 
+/// Layouts drawn for each number of sites.
+const LAYOUTS: usize = 100;
+
 /// What is simulated.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Simulation {
@@ -96,6 +108,8 @@ pub struct Simulation {
     pub threads: usize,
     /// How the sites lie.
     pub design: Design,
+    /// Layouts drawn for each number of sites; the virtual surveys take them in turn.
+    pub layouts: usize,
     /// What counts as success.
     pub aim: Aim,
     /// How fast the crew works.
@@ -103,7 +117,7 @@ pub struct Simulation {
 }
 
 impl Simulation {
-    /// 2,000 runs, two throws, spread-out sites, the usual pace.
+    /// 2,000 runs over a hundred layouts, two throws, spread-out sites, the usual pace.
     pub fn new(aim: Aim, sites: Vec<usize>, seed: u64) -> Self {
         Self {
             sites,
@@ -112,6 +126,7 @@ impl Simulation {
             seed,
             threads: 1,
             design: Design::LocalPivotal,
+            layouts: LAYOUTS,
             aim,
             pace: Pace::default(),
         }
@@ -131,6 +146,8 @@ pub struct Spread {
     pub low: f64,
     /// 2.5 % of the surveys lie above.
     pub high: f64,
+    /// Root of the mean square distance of the estimate from the mean over all places.
+    pub error: f64,
 }
 
 /// The result for one number of sites.
@@ -138,6 +155,8 @@ pub struct Spread {
 pub struct SimulatedEffort {
     /// Sites.
     pub sites: usize,
+    /// Sites of a layout on average: a grid has sometimes more, sometimes fewer than asked for.
+    pub mean_sites: f64,
     /// Share of virtual surveys that reached the aim.
     pub chance: f64,
     /// Monte Carlo standard error of that share.
@@ -168,15 +187,9 @@ impl Simulated {
             .min_by_key(|effort| effort.sites)
     }
 
-    /// A plain sentence for one number of sites, beside the next larger one tried.
-    ///
-    /// `60 sites, 2 throws each: 93 % chance to find a bed of 0.5 acres; about 6 hours; 90 sites would
-    /// give 98 %.`
-    pub fn sentence(&self, sites: usize, units: UnitSystem) -> Option<String> {
-        let effort = self.efforts.iter().find(|effort| effort.sites == sites)?;
-        let next =
-            self.efforts.iter().filter(|other| other.sites > sites).min_by_key(|other| other.sites);
-        let what = match self.simulation.aim {
+    /// What counts as a success, to follow "chance".
+    pub fn aim_words(&self, units: UnitSystem) -> String {
+        match self.simulation.aim {
             Aim::Richness { share } => {
                 format!("to find {} of the species", percent(share))
             }
@@ -189,7 +202,18 @@ impl Simulated {
                 format!("to show a loss of {}", percent(1.0 - ratio))
             }
             Aim::Change { ratio, .. } => format!("to show an increase of {}", percent(ratio - 1.0)),
-        };
+        }
+    }
+
+    /// A plain sentence for one number of sites, beside the next larger one tried.
+    ///
+    /// `60 sites, 2 throws each: 93 % chance to find a bed of 0.5 acres; about 6 hours; 90 sites would
+    /// give 98 %.`
+    pub fn sentence(&self, sites: usize, units: UnitSystem) -> Option<String> {
+        let effort = self.efforts.iter().find(|effort| effort.sites == sites)?;
+        let next =
+            self.efforts.iter().filter(|other| other.sites > sites).min_by_key(|other| other.sites);
+        let what = self.aim_words(units);
         let throws = match self.simulation.throws {
             1 => "1 throw each".to_owned(),
             n => format!("{n} throws each"),

@@ -34,8 +34,6 @@ impl Watch<'_> {
     }
 }
 
-/// Layouts drawn for each number of sites; virtual surveys take them in turn.
-const LAYOUTS: usize = 100;
 /// Virtual surveys a thread takes at a time; each such lot has a random stream of its own.
 const LOT: usize = 100;
 /// Places the balance of a design is measured on.
@@ -45,7 +43,7 @@ const BALANCE_LAYOUTS: usize = 8;
 ///
 /// # Assumptions
 /// Whether a species grows at one place does not depend on its neighbours beyond what the pattern of
-/// chances says; throws are independent; nobody misnames a plant. Each number of sites has a hundred layouts,
+/// chances says; throws are independent; nobody misnames a plant. Each number of sites has its layouts,
 /// used in turn; the plants fall anew in every survey.
 /// # Errors
 /// Nothing to simulate, more sites than places, chances outside their limits; [`EffortError::Cancelled`] when
@@ -64,13 +62,20 @@ pub fn simulate(
     let mut efforts = Vec::new();
     for (number, &n_sites) in simulation.sites.iter().enumerate() {
         let mut layouts = Vec::new();
-        for k in 0..LAYOUTS.min(simulation.runs.max(2)) {
+        let wanted = match &simulation.design {
+            Design::Laid { layouts, .. } => layouts.len(),
+            _ => simulation.layouts.clamp(1, simulation.runs.max(2)),
+        };
+        for k in 0..wanted {
             if watch.stopped() {
                 return Err(cancelled());
             }
             let stream = (number as u64) << 32 | k as u64;
             let mut draw = Draw::stream(simulation.seed, stream << 1);
-            let layout = lay(lake, simulation.design, n_sites, &mut draw);
+            let layout = match &simulation.design {
+                Design::Laid { layouts, .. } => lake.nearest_places(&layouts[k]),
+                design => lay(lake, design, n_sites, &mut draw),
+            };
             if !layout.is_empty() {
                 layouts.push(layout);
             }
@@ -137,7 +142,9 @@ pub fn compare_designs(
 ) -> Result<Vec<Simulated>, EffortError> {
     designs
         .iter()
-        .map(|&design| simulate(lake, &Simulation { design, ..simulation.clone() }, watch))
+        .map(|design| {
+            simulate(lake, &Simulation { design: design.clone(), ..simulation.clone() }, watch)
+        })
         .collect()
 }
 
@@ -164,8 +171,23 @@ fn check(lake: &VirtualLake, simulation: &Simulation) -> Result<(), EffortError>
     check_aim(lake, &simulation.aim)
 }
 
+impl VirtualLake {
+    /// One layout of a design as the virtual surveys draw it: the first of the first number of sites.
+    pub fn layout_places(&self, simulation: &Simulation, seed: u64) -> Vec<(f64, f64)> {
+        let number = simulation.sites.first().copied().unwrap_or(0).min(self.places().len());
+        match &simulation.design {
+            Design::Laid { layouts, .. } => layouts.first().cloned().unwrap_or_default(),
+            design => {
+                let mut draw = Draw::stream(seed, 0);
+                let chosen = lay(self, design, number, &mut draw);
+                chosen.into_iter().map(|index| self.places()[index as usize]).collect()
+            }
+        }
+    }
+}
+
 /// Indices of the places of one layout.
-fn lay(lake: &VirtualLake, design: Design, number: usize, draw: &mut Draw) -> Vec<u32> {
+fn lay(lake: &VirtualLake, design: &Design, number: usize, draw: &mut Draw) -> Vec<u32> {
     let places = lake.places();
     let chances = || vec![number as f64 / places.len() as f64; places.len()];
     let chosen = match design {
@@ -173,6 +195,7 @@ fn lay(lake: &VirtualLake, design: Design, number: usize, draw: &mut Draw) -> Ve
         Design::LocalPivotal => local_pivotal_with(places, &chances(), draw),
         Design::Tessellation => tessellation_with(places, &chances(), draw),
         Design::Grid => return grid_places(lake, number, draw),
+        Design::Laid { .. } => return Vec::new(),
     };
     chosen.into_iter().map(|index| index as u32).collect()
 }
@@ -234,18 +257,20 @@ fn summarise(
         / some.len() as f64;
     let estimate = match simulation.aim {
         Aim::Estimate { species, .. } => {
-            Some(spread(tally, lake.species()[species].frequency(), |value, n| {
-                value as f64 / n as f64
-            }))
+            let one = &lake.species()[species];
+            let expected =
+                one.frequency() * (1.0 - (1.0 - one.detection).powi(simulation.throws as i32));
+            Some(spread(tally, one.frequency(), expected, |value, n| value as f64 / n as f64))
         }
         Aim::Richness { .. } => {
-            let there = lake.species().iter().filter(|one| one.frequency() > 0.0).count();
-            Some(spread(tally, there as f64, |value, _| value as f64))
+            let there = lake.species().iter().filter(|one| one.frequency() > 0.0).count() as f64;
+            Some(spread(tally, there, there, |value, _| value as f64))
         }
         Aim::Find { .. } | Aim::Bed { .. } | Aim::Change { .. } => None,
     };
     Ok(SimulatedEffort {
         sites: n_sites,
+        mean_sites: layouts.iter().map(Vec::len).sum::<usize>() as f64 / layouts.len() as f64,
         chance,
         chance_error: (chance * (1.0 - chance) / tally.runs as f64).sqrt(),
         estimate,
@@ -254,7 +279,7 @@ fn summarise(
     })
 }
 
-fn spread(tally: &Tally, truth: f64, value: impl Fn(usize, usize) -> f64) -> Spread {
+fn spread(tally: &Tally, truth: f64, expected: f64, value: impl Fn(usize, usize) -> f64) -> Spread {
     let mut values: Vec<(f64, u64)> =
         tally.values.iter().map(|(&(v, n), &count)| (value(v, n), count)).collect();
     values.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -278,5 +303,6 @@ fn spread(tally: &Tally, truth: f64, value: impl Fn(usize, usize) -> f64) -> Spr
         deviation: (square / (runs - 1.0).max(1.0)).sqrt(),
         low: at(0.025),
         high: at(0.975),
+        error: (square / runs + (mean - expected).powi(2)).sqrt(),
     }
 }

@@ -1,20 +1,28 @@
 //! How many sites, how many throws: by formula, by rule of thumb, by virtual surveys on this lake.
 
+mod ask;
+mod designs;
+mod virtual_lake;
+
 use crate::error::{Error, Result, with_hint};
 use crate::ground::Ground;
-use crate::plan::{LayoutChoice, PlanRequest, littoral_frame};
-use crate::surveys::record_of;
-use crate::views::{EffortView, FormulaView, RuleOfThumbView, SimulationView};
-use geo_types::coord;
+use crate::plan::{LayoutChoice, PlanRequest, depths, littoral_frame};
+use crate::views::{
+    CurveView, EffortView, FormulaView, JudgedView, RuleOfThumbView, SimulationView,
+};
+pub use ask::{DesignsAsk, EffortAsk};
+pub use designs::{DesignsRequest, designs};
 use lakebook::LakeBook;
-use sampling::effort::simulate::{Aim, Design, Pattern, Simulated, Simulation, VirtualLake, Watch};
-use sampling::effort::{Answer, Question, answer, simulate};
+use sampling::effort::simulate::{Aim, Design, Simulated, Simulation};
+use sampling::effort::{
+    Answer, Pace, Question, answer, chance_of, hours_on_water, reached, simulate,
+};
 use std::collections::BTreeMap;
-use std::path::PathBuf;
-use survey::{SiteResult, SurveyRecord, TaxonId};
 use units::{Metres, SquareMetres};
+use virtual_lake::{Plants, virtual_lake};
 
 pub use sampling::effort::Purpose;
+pub use sampling::effort::simulate::Watch;
 
 /// What the user asks; what is not said takes the usual value of the purpose.
 #[derive(Debug, Clone)]
@@ -41,6 +49,12 @@ pub struct EffortRequest {
     pub patch_area: Option<SquareMetres>,
     /// A number of sites to judge.
     pub sites: Option<usize>,
+    /// Numbers of sites the virtual surveys try; those around the formula's when empty.
+    pub numbers: Vec<usize>,
+    /// Species whose pattern in the last survey the virtual surveys draw from, by code.
+    pub species: Option<String>,
+    /// Depth the species likes best, and the standard deviation of the depths it grows at.
+    pub habitat: Option<(Metres, Metres)>,
     /// Survey whose pattern of plants the virtual surveys draw from; the last one when not said.
     pub survey: Option<String>,
     /// Shallow limit of the water asked about; the lake's littoral limit when not said.
@@ -70,6 +84,9 @@ impl EffortRequest {
             power: None,
             patch_area: None,
             sites: None,
+            numbers: Vec::new(),
+            species: None,
+            habitat: None,
             survey: None,
             min_depth: None,
             max_depth: None,
@@ -82,6 +99,14 @@ impl EffortRequest {
 
 /// Places the virtual lake is made of.
 const PLACES: usize = 5_000;
+/// The same for a quick look, while somebody moves a slider.
+const QUICK_PLACES: usize = 2_000;
+/// Fewer virtual surveys than this are a quick look.
+const QUICK: usize = 1_000;
+/// More virtual surveys than anybody waits for.
+const MOST_RUNS: usize = 1_000_000;
+/// Numbers of sites of the curve.
+const CURVE: usize = 48;
 /// Share of the lake's species a survey should find to know its plants (common practice).
 const ENOUGH_SPECIES: f64 = 0.9;
 
@@ -90,15 +115,32 @@ const ENOUGH_SPECIES: f64 = 0.9;
 /// # Errors
 /// Impossible targets, chances outside 0 to 1, a lake without an outline.
 pub fn effort(book: &LakeBook, request: &EffortRequest) -> Result<EffortView> {
-    let ground = Ground::of(book)?;
+    effort_on(book, &Ground::of(book)?, request, Watch::default())
+}
+
+/// As [`effort`], on ground that is at hand, telling how far it is and stopping when told to.
+///
+/// # Errors
+/// As [`effort`], and when it was stopped.
+pub fn effort_on(
+    book: &LakeBook,
+    ground: &Ground,
+    request: &EffortRequest,
+    watch: Watch<'_>,
+) -> Result<EffortView> {
     ground.need_outline()?;
+    if request.runs > MOST_RUNS {
+        return Err(Error::input(format!("`{}` virtual surveys", request.runs))
+            .hint(format!("ask for at most {MOST_RUNS}; 2000 are usual")));
+    }
+    let plants = Plants::of(book, ground, request)?;
     let plan = plan_request(request);
-    let depth = |x: f64, y: f64| {
-        ground.model.as_ref().and_then(|model| model.depth_at(coord! {x: x, y: y}))
-    };
-    let frame = littoral_frame(book, &ground, &depth, &plan)?;
-    let question = question(request, frame.area(), &ground);
-    let found = answer(&question).map_err(|error| with_hint(&error))?;
+    let depth = depths(ground);
+    let frame = littoral_frame(book, ground, &depth, &plan)?;
+    let question = question(request, &plants, frame.area(), ground);
+    let found = answer(&question)?;
+    let hours =
+        |sites: usize| hours_on_water(sites, question.throws, question.area, &Pace::default());
     let mut warnings = Vec::new();
     if ground.model.is_none() {
         warnings.push(
@@ -111,25 +153,26 @@ pub fn effort(book: &LakeBook, request: &EffortRequest) -> Result<EffortView> {
         // virtual surveys find beds; they do not draw edges
         None
     } else {
-        let (lake, plants) = virtual_lake(book, &ground, &frame, request, &question)?;
+        let places = if request.runs < QUICK { QUICK_PLACES } else { PLACES };
+        let (lake, words) = virtual_lake(ground, &frame, places, request, &question, &plants)?;
         let simulation = Simulation {
             throws: question.throws,
             runs: request.runs,
             threads: 2,
             design: Design::LocalPivotal,
+            layouts: (request.runs / 20).clamp(8, 100),
             ..Simulation::new(
                 aim(request, &question),
                 numbers(&found, request, lake.places().len()),
                 request.seed,
             )
         };
-        let simulated =
-            simulate(&lake, &simulation, Watch::default()).map_err(|error| with_hint(&error))?;
+        let simulated = simulate(&lake, &simulation, watch)?;
         let judged = request.sites.unwrap_or(found.formula.sites);
         if let Some(words) = simulated.sentence(judged, ground.lake.units) {
             sentence = format!("{sentence} {words}");
         }
-        Some(simulation_view(&simulated, plants))
+        Some(simulation_view(&simulated, words, ground.lake.units))
     };
     Ok(EffortView {
         purpose: request.purpose.key().to_owned(),
@@ -140,43 +183,99 @@ pub fn effort(book: &LakeBook, request: &EffortRequest) -> Result<EffortView> {
             source: found.formula.source.to_owned(),
             grid_sites: found.formula.grid_sites,
             spacing_m: found.spacing.metres(),
+            hours: hours(found.formula.sites)?,
         },
         rule_of_thumb: RuleOfThumbView {
             sites: found.rule_of_thumb.sites,
             rule: found.rule_of_thumb.rule.to_owned(),
             reaches: found.rule_reaches,
+            hours: hours(found.rule_of_thumb.sites)?,
         },
+        judged: request
+            .sites
+            .map(|sites| -> Result<JudgedView> {
+                Ok(JudgedView {
+                    sites,
+                    reaches: reached(&question, sites)?,
+                    chance: chance_of(&question, sites)?,
+                    hours: hours(sites)?,
+                })
+            })
+            .transpose()?,
         simulation,
+        curve: curve(&found, request)?,
         sentence,
         warnings,
     })
 }
 
+/// What many numbers of sites reach, up to twice the largest that matters.
+fn curve(found: &Answer, request: &EffortRequest) -> Result<CurveView> {
+    let question = &found.question;
+    let most = found
+        .formula
+        .sites
+        .max(found.rule_of_thumb.sites)
+        .max(request.sites.unwrap_or(0))
+        .saturating_mul(2)
+        .max(20);
+    let mut sites: Vec<usize> = (1..=CURVE)
+        .map(|step| (most as f64 * step as f64 / CURVE as f64).round().max(2.0) as usize)
+        .chain([found.formula.sites, found.rule_of_thumb.sites])
+        .chain(request.sites)
+        .filter(|sites| *sites >= 2)
+        .collect();
+    sites.sort_unstable();
+    sites.dedup();
+    let mut curve = CurveView {
+        chance: Vec::with_capacity(sites.len()),
+        margin: Vec::new(),
+        hours: Vec::with_capacity(sites.len()),
+        sites: Vec::new(),
+    };
+    let has_margin = matches!(request.purpose, Purpose::Estimate | Purpose::Delineate);
+    for &number in &sites {
+        curve.chance.push(chance_of(question, number)?);
+        curve.hours.push(hours_on_water(number, question.throws, question.area, &Pace::default())?);
+        if has_margin {
+            curve.margin.push(reached(question, number)?);
+        }
+    }
+    curve.sites = sites;
+    Ok(curve)
+}
+
 fn plan_request(request: &EffortRequest) -> PlanRequest {
     PlanRequest {
-        survey: String::new(),
-        layout: LayoutChoice::Given(PathBuf::new()),
         min_depth: request.min_depth,
         max_depth: request.max_depth,
         zones: request.zones.clone(),
-        crs: None,
-        scale: None,
-        throws: None,
-        purpose: None,
-        again: false,
+        ..PlanRequest::new("", LayoutChoice::SubAreas)
     }
 }
 
-fn question(request: &EffortRequest, area: SquareMetres, ground: &Ground) -> Question {
+fn question(
+    request: &EffortRequest,
+    plants: &Plants,
+    area: SquareMetres,
+    ground: &Ground,
+) -> Question {
     let usual = Question::new(request.purpose, area);
+    // a species of the last survey grows where it was found, and where the rake missed it
+    let grows = plants.frequency(request.detection.unwrap_or(usual.detection));
+    let from = request.from.or(grows).unwrap_or(usual.from);
     Question {
-        occupancy: request.occupancy.unwrap_or(usual.occupancy),
+        occupancy: request.occupancy.or(grows).unwrap_or(usual.occupancy),
         detection: request.detection.unwrap_or(usual.detection),
         throws: request.throws.unwrap_or(usual.throws),
         confidence: request.confidence.unwrap_or(usual.confidence),
         margin: request.margin.unwrap_or(usual.margin),
-        from: request.from.unwrap_or(usual.from),
-        to: request.to.unwrap_or(usual.to),
+        from,
+        to: request.to.unwrap_or(if grows.is_some() {
+            from * usual.to / usual.from
+        } else {
+            usual.to
+        }),
         power: request.power.unwrap_or(usual.power),
         patch_area: request.patch_area.or(match request.purpose {
             // an acre is the usual sub-area, and about the smallest bed anybody treats (common practice)
@@ -225,13 +324,16 @@ fn inputs(question: &Question) -> BTreeMap<String, f64> {
     inputs
 }
 
-/// Numbers of sites to try: around the formula's, the rule's, and the one asked about.
+/// Numbers of sites to try: those asked for, else around the formula's and the rule's; and the one asked about.
 fn numbers(found: &Answer, request: &EffortRequest, most: usize) -> Vec<usize> {
     let formula = found.formula.sites as f64;
-    let mut numbers: Vec<usize> = [0.25, 0.5, 0.75, 1.0, 1.5, 2.0]
-        .iter()
-        .map(|times| (times * formula).round() as usize)
-        .chain([found.rule_of_thumb.sites])
+    let around = [0.25, 0.5, 0.75, 1.0, 1.5, 2.0].map(|times| (times * formula).round() as usize);
+    let usual = around.into_iter().chain([found.rule_of_thumb.sites]);
+    let mut numbers: Vec<usize> =
+        if request.numbers.is_empty() { usual.collect() } else { request.numbers.clone() };
+    numbers.push(found.formula.sites);
+    let mut numbers: Vec<usize> = numbers
+        .into_iter()
         .chain(request.sites)
         .map(|sites| sites.clamp(2, most.min(2_000)))
         .collect();
@@ -257,106 +359,11 @@ fn aim(request: &EffortRequest, question: &Question) -> Aim {
     }
 }
 
-/// The last survey with named plants, or the one asked for.
-fn pattern_record(book: &LakeBook, name: Option<&str>) -> Result<Option<SurveyRecord>> {
-    if let Some(name) = name {
-        return record_of(book, name).map(Some);
-    }
-    let mut surveys = book.surveys()?;
-    surveys.sort_by_key(|survey| survey.start);
-    for survey in surveys.iter().rev() {
-        let record = book.record(survey.id)?;
-        let named = record.visits.iter().any(|visit| {
-            record.taxa.iter().any(|taxon| record.largest_on_rake(visit, taxon.id).is_some())
-        });
-        if named {
-            return Ok(Some(record));
-        }
-    }
-    Ok(None)
-}
-
-/// The lake the virtual surveys go to: the last survey's own pattern for its species, else one species
-/// spread evenly.
-fn virtual_lake(
-    book: &LakeBook,
-    ground: &Ground,
-    frame: &sampling::Frame<'_>,
-    request: &EffortRequest,
-    question: &Question,
-) -> Result<(VirtualLake, String)> {
-    let mut lake = VirtualLake::new(frame, PLACES).map_err(|error| with_hint(&error))?;
-    let wrong = |error: sampling::effort::EffortError| with_hint(&error);
-    match request.purpose {
-        Purpose::Richness => {
-            if let Some(record) = pattern_record(book, request.survey.as_deref())? {
-                let name = record.survey.name.clone();
-                let mut count = 0;
-                for taxon in record.taxa.iter().filter(|taxon| taxon.is_plant()) {
-                    let sites = pattern_sites(ground, &record, taxon.id)?;
-                    if sites.iter().any(|(_, _, found)| *found) {
-                        let pattern = Pattern {
-                            name: taxon.code.to_string(),
-                            sites,
-                            throws: u32::from(record.survey.throws_per_site),
-                            detection: question.detection,
-                        };
-                        lake = lake.with_pattern(&pattern).map_err(wrong)?;
-                        count += 1;
-                    }
-                }
-                if count > 0 {
-                    return Ok((lake, format!("{count} species where {name} found them")));
-                }
-            }
-            for number in 0..question.species {
-                lake = lake
-                    .with_even(&format!("S{number}"), question.occupancy, question.detection)
-                    .map_err(wrong)?;
-            }
-            let words = format!(
-                "{} species, each at {} of places at random",
-                question.species,
-                units::decimals(question.occupancy, 2)
-            );
-            Ok((lake, words))
-        }
-        purpose => {
-            let share = match purpose {
-                Purpose::Change | Purpose::Treatment => question.from,
-                _ => question.occupancy,
-            };
-            let words = match question.patch_area {
-                Some(_) if purpose != Purpose::Estimate => {
-                    "one round bed, anywhere in this water".to_owned()
-                }
-                _ => format!("one species at {} of places at random", units::decimals(share, 2)),
-            };
-            Ok((lake.with_even("species", share, question.detection).map_err(wrong)?, words))
-        }
-    }
-}
-
-fn pattern_sites(
-    ground: &Ground,
-    record: &SurveyRecord,
-    taxon: TaxonId,
-) -> Result<Vec<(f64, f64, bool)>> {
-    let visits = record.visits_by_site();
-    let mut sites = Vec::new();
-    for site in &record.sites {
-        let Some(visit) = visits.get(&site.id) else { continue };
-        if !matches!(visit.result, SiteResult::Sampled(_)) {
-            continue;
-        }
-        let Some(place) = visit.actual.map(|fix| fix.position).or(site.planned) else { continue };
-        let at = ground.project(place)?;
-        sites.push((at.x, at.y, record.largest_on_rake(visit, taxon).is_some()));
-    }
-    Ok(sites)
-}
-
-fn simulation_view(simulated: &Simulated, plants: String) -> SimulationView {
+fn simulation_view(
+    simulated: &Simulated,
+    plants: String,
+    units: units::UnitSystem,
+) -> SimulationView {
     let efforts = &simulated.efforts;
     SimulationView {
         runs: simulated.simulation.runs,
@@ -365,6 +372,8 @@ fn simulation_view(simulated: &Simulated, plants: String) -> SimulationView {
         plants,
         sites: efforts.iter().map(|one| one.sites).collect(),
         chance: efforts.iter().map(|one| one.chance).collect(),
+        chance_error: efforts.iter().map(|one| one.chance_error).collect(),
+        aim: simulated.aim_words(units),
         hours: efforts.iter().map(|one| one.hours).collect(),
         low: efforts.iter().map(|one| one.estimate.map(|spread| spread.low)).collect(),
         high: efforts.iter().map(|one| one.estimate.map(|spread| spread.high)).collect(),

@@ -1,0 +1,69 @@
+use super::{body, query};
+use crate::error::{ApiError, ErrorBody};
+use crate::state::AppState;
+use axum::Json;
+use axum::extract::rejection::{JsonRejection, QueryRejection};
+use axum::extract::{Query, State};
+use workflow::effort::{DesignsAsk, EffortAsk};
+use workflow::plan::PlanAsk;
+use workflow::views::{DesignsView, EffortView, PlanView};
+
+/// How many sites a purpose needs on this lake.
+#[utoipa::path(
+    get,
+    path = "/api/effort",
+    params(EffortAsk),
+    responses((status = 200, body = EffortView), (status = 400, body = ErrorBody))
+)]
+pub(crate) async fn effort(
+    State(app): State<AppState>,
+    ask: Result<Query<EffortAsk>, QueryRejection>,
+) -> Result<Json<EffortView>, ApiError> {
+    let ask = query(ask)?;
+    Ok(Json(app.ask(move |desk| desk.effort(&ask)).await?))
+}
+
+/// Ways to lay the same number of sites, side by side.
+#[utoipa::path(
+    get,
+    path = "/api/designs",
+    params(DesignsAsk),
+    responses((status = 200, body = DesignsView), (status = 400, body = ErrorBody))
+)]
+pub(crate) async fn designs(
+    State(app): State<AppState>,
+    ask: Result<Query<DesignsAsk>, QueryRejection>,
+) -> Result<Json<DesignsView>, ApiError> {
+    let ask = query(ask)?;
+    Ok(Json(app.ask(move |desk| desk.designs(&ask)).await?))
+}
+
+/// A plan as it would be laid; nothing is kept.
+#[utoipa::path(
+    post,
+    path = "/api/plan/preview",
+    request_body = PlanAsk,
+    responses((status = 200, body = PlanView), (status = 400, body = ErrorBody))
+)]
+pub(crate) async fn preview(
+    State(app): State<AppState>,
+    ask: Result<Json<PlanAsk>, JsonRejection>,
+) -> Result<Json<PlanView>, ApiError> {
+    let ask = body(ask)?;
+    Ok(Json(app.ask(move |desk| desk.preview_plan(&ask)).await?))
+}
+
+/// Lays the sites of a survey and keeps them.
+#[utoipa::path(
+    post,
+    path = "/api/plan",
+    request_body = PlanAsk,
+    responses((status = 200, body = PlanView), (status = 400, body = ErrorBody))
+)]
+pub(crate) async fn plan(
+    State(app): State<AppState>,
+    ask: Result<Json<PlanAsk>, JsonRejection>,
+) -> Result<Json<PlanView>, ApiError> {
+    let ask = body(ask)?;
+    Ok(Json(app.ask(move |desk| desk.plan(&ask)).await?))
+}

@@ -182,6 +182,18 @@ export interface CrewView {
   role: string;
 }
 
+/** What many numbers of sites reach by formula; one entry a number in each list. */
+export interface CurveView {
+  /** Chance to reach what was asked: to find, to come within the margin, to show the change. */
+  chance: number[];
+  /** Hours on the water; for change and treatment of each survey. */
+  hours: number[];
+  /** Margin at the confidence asked for, for a frequency or an acreage; empty for other purposes. */
+  margin: number[];
+  /** Numbers of sites, rising. */
+  sites: number[];
+}
+
 /** When it is light. */
 export interface DaylightView {
   /** Sunrise, local time; none in polar summer or winter. */
@@ -212,6 +224,50 @@ export interface DepthErrorView {
   p95_m: number;
 }
 
+/** One way to lay the sites. */
+export interface DesignView {
+  /** Mean spatial balance, 0 is perfect. */
+  balance: number;
+  /** Chance to find the bed. */
+  chance: number;
+  /** Monte Carlo standard error of that chance. */
+  chance_error: number;
+  /** Root mean square error of the frequency, as a share of sites: 0.05 is five points. */
+  error: number;
+  /** Hours on the water: launching, sites, throws, and a good way between the sites in straight lines. */
+  hours: number;
+  /** Layout, as a key such as `point-grid`. */
+  layout: string;
+  /** 95 of 100 estimates lie within ± this. */
+  margin: number;
+  /** Sites it lays, on average. */
+  sites: number;
+  /** Layout in words. */
+  words: string;
+}
+
+/** Ways to lay the same number of sites, side by side. */
+export interface DesignsView {
+  /** The designs in the order asked for. */
+  designs: DesignView[];
+  /** Area of the bed to be found. */
+  patch_area_m2: number;
+  /** The plant whose frequency is estimated, and where it grows. */
+  plant: string;
+  /** Virtual surveys of each design. */
+  runs: number;
+  /** Draws them. */
+  seed: number;
+  /** The comparison in a sentence. */
+  sentence: string;
+  /** Sites asked for. */
+  sites: number;
+  /** Throws a site. */
+  throws: number;
+  /** Designs that cannot be laid on this lake, and why. */
+  warnings: string[];
+}
+
 /** A difference with its 95 % interval. */
 export interface DifferenceView {
   /** Upper limit. */
@@ -220,6 +276,26 @@ export interface DifferenceView {
   low: number;
   /** Later minus earlier. */
   value: number;
+}
+
+/** How many sites a question needs. */
+export interface EffortView {
+  /** By formula over many numbers of sites, for a drawing. */
+  curve: CurveView;
+  /** By formula. */
+  formula: FormulaView;
+  /** What was assumed, by name. */
+  inputs: Record<string, number>;
+  judged: JudgedView | null;
+  /** Purpose, as a key such as `detect`. */
+  purpose: string;
+  /** By the trade's rule. */
+  rule_of_thumb: RuleOfThumbView;
+  /** The answer in plain words. */
+  sentence: string;
+  simulation: SimulationView | null;
+  /** What the user should know. */
+  warnings: string[];
 }
 
 /** What the browser is told when a question is not answered. */
@@ -285,6 +361,22 @@ export interface FloristicView {
   without_c: string[];
 }
 
+/** A number of sites by formula. */
+export interface FormulaView {
+  /** The formula with its symbols. */
+  formula: string;
+  /** On a square grid instead, where that makes a difference. */
+  grid_sites: number | null;
+  /** Hours on the water; for change and treatment of each survey. */
+  hours: number;
+  /** Sites; for change and treatment in each survey. */
+  sites: number;
+  /** Where it comes from. */
+  source: string;
+  /** Spacing of a grid with that many sites. */
+  spacing_m: number;
+}
+
 /** A share with its 95 % Wilson interval. */
 export interface FrequencyView {
   /** Upper limit. */
@@ -317,6 +409,18 @@ export interface IslandView {
   area_m2: number;
   /** Length of its shore. */
   perimeter_m: number;
+}
+
+/** A number of sites to judge. */
+export interface JudgedView {
+  /** Chance to reach what was asked, by formula. */
+  chance: number;
+  /** Hours on the water. */
+  hours: number;
+  /** What it reaches: a chance, a power, or a margin. */
+  reaches: number;
+  /** Sites. */
+  sites: number;
 }
 
 /** Measures of the whole lake. */
@@ -424,6 +528,186 @@ export interface MapView {
   zones: ShapeView[];
 }
 
+/** A parameter of a layout. */
+export interface ParameterView {
+  /** Name, with the SI unit where it has one. */
+  name: string;
+  /** Value. */
+  value: string;
+}
+
+/** How to lay the sites of a survey. Each layout looks at the fields it knows; what is left out takes its usual value. */
+export interface PlanAsk {
+  /** Lay the sites again although some are there and none is visited yet. */
+  again: boolean;
+  /** Area of a sub-area; for shore sections, of the parts beyond them. */
+  area_m2: number | null;
+  /** Corners of shore sections fall on landmarks. */
+  at_landmarks: boolean;
+  /** Turn the grid so that its points are spread best. */
+  best_rotation: boolean;
+  /** So many times as many sites inside treatment areas. */
+  denser_in_treatments: number | null;
+  /** So many times as many sites near launches. */
+  denser_near_launches: number | null;
+  /** How near a launch; 100 m when left out. */
+  denser_within_m: number | null;
+  /** Limits of the bands of depth, shallow first. */
+  depth_limits_m: number[];
+  /** Earlier survey whose sites are visited again. */
+  earlier: string | null;
+  /** The same number of sites to each stratum, not in proportion to its water. */
+  equal_strata: boolean;
+  /** Of a panel's sites, those visited every year. */
+  every_year: number;
+  /** Distance to keep from hazards; 15 m when left out. */
+  keep_away_m: number | null;
+  /** `point-grid`, `sub-areas`, `shore-sections`, `squares`, `balanced`, `panel`, `given` or `again`. */
+  layout: string;
+  /** Length of a shore section. */
+  length_m: number | null;
+  /** Deepest water to lay sites in. */
+  max_depth_m: number | null;
+  /** Partial squares smaller than this share of a square join a neighbour; kept when left out. */
+  merge: number | null;
+  /** Shallowest water to lay sites in. */
+  min_depth_m: number | null;
+  /** Points with their numbers, for the layout `given`. */
+  points: PointAsk[];
+  /** Purpose of the survey, such as `baseline` or `early-detection`. */
+  purpose: string | null;
+  /** Draw the origin of a grid with the seed; else the grid starts in the middle of the lake. */
+  random_origin: boolean;
+  /** Turn of a grid, degrees clockwise. */
+  rotation_deg: number | null;
+  /** Rating scale. */
+  scale: string | null;
+  /** Draws a sample, or a grid's origin; 1 when left out. */
+  seed: number | null;
+  /** Side of a square. */
+  side_m: number | null;
+  /** Number of sites: points of a grid, parts, or sites of a sample. */
+  sites: number | null;
+  /** Distance between the points of a grid. */
+  spacing_m: number | null;
+  /** Spare sites of a balanced sample. */
+  spares: number;
+  /** `zone` or `depth`: sample each for itself. */
+  strata: string | null;
+  /** Name of the survey; may be empty for a look at the plan. */
+  survey: string;
+  /** Spread the sample by random tessellation, so that spares may replace sites in order without loss of spread. */
+  tessellation: boolean;
+  /** Rake throws a site. */
+  throws: number | null;
+  /** Years until a panel's turn is round; 3 when left out. */
+  years: number | null;
+  /** Zones to lay sites in, by code; all when empty. */
+  zones: string[];
+}
+
+/** Sites of a band of depth. */
+export interface PlanDepthView {
+  /** Shallow side; none where the depth is not known. */
+  from_m: number | null;
+  /** Sites that are neither spare nor dropped. */
+  sites: number;
+  /** Deep side; none for the deepest band. */
+  to_m: number | null;
+}
+
+/** A piece of water a site stands for. */
+export interface PlanPartView {
+  /** Area. */
+  area_m2: number;
+  /** Code. */
+  code: string;
+  /** GeoJSON geometry in metres of the working system, as on the map. */
+  geometry: unknown;
+  /** Length of its shore, for shore sections. */
+  shore_m: number | null;
+  /** Zone. */
+  zone: string | null;
+}
+
+/** A plan: as laid, or as it would be laid. */
+export interface PlanView {
+  /** Water the sites may lie in. */
+  area_m2: number;
+  /** Voronoi balance of the sites, 0 is perfect; simple random samples lie near 0.34. */
+  balance: number | null;
+  /** Sites by band of the map's depths, shallow first; sites of unknown depth last. */
+  by_depth: PlanDepthView[];
+  /** Sites by zone, in the order of the zones; sites in no zone last. */
+  by_zone: ZoneCountView[];
+  /** What was changed by hand since it was laid, oldest first. */
+  changes: SiteChangeView[];
+  /** Sites that are neither spare nor dropped. */
+  count: number;
+  /** Hours on the water for one crew: launching, sites, throws, and a good way between them in straight lines. */
+  hours: number;
+  /** Layout. */
+  layout: string;
+  /** Everything that lays it again: seed, origin, turn, limits. */
+  parameters: ParameterView[];
+  /** Parts the sites stand for; empty for layouts of points. */
+  parts: PlanPartView[];
+  /** The plan in a sentence. */
+  sentence: string;
+  /** Sites in the order of the plan; spares last, in the order they are used. */
+  sites: PlannedSiteView[];
+  /** Spares. */
+  spares: number;
+  /** True once it is kept in the book. */
+  stored: boolean;
+  /** Survey; empty for a look at a plan that is not kept. */
+  survey: string;
+  /** What the user should know. */
+  warnings: string[];
+}
+
+/** A planned site. */
+export interface PlannedSiteView {
+  /** Code. */
+  code: string;
+  /** Depth by the map. */
+  depth_m: number | null;
+  /** Why it was dropped and by whom; none for a site that stands. */
+  dropped: string | null;
+  /** Chance of being chosen. */
+  inclusion_probability: number | null;
+  /** Nearest landmark, when it stands for the position. */
+  landmark: string;
+  /** Latitude. */
+  lat: number | null;
+  /** Longitude. */
+  lon: number | null;
+  /** Panel of a rotating survey: 0 every year, 1, 2 … in turn. */
+  panel: number | null;
+  /** Part it stands for. */
+  part: string | null;
+  /** Kept in reserve. */
+  spare: boolean;
+  /** Visited, so it can no longer be changed. */
+  visited: boolean;
+  /** East in the working system, as on the map. */
+  x: number | null;
+  /** North in the working system. */
+  y: number | null;
+  /** Zone. */
+  zone: string | null;
+}
+
+/** A point that has its number. */
+export interface PointAsk {
+  /** Its number or code. */
+  code: string;
+  /** Latitude. */
+  lat: number;
+  /** Longitude. */
+  lon: number;
+}
+
 /** Sites with one rating. */
 export interface RatingCountView {
   /** Code of the step. */
@@ -466,6 +750,18 @@ export interface RouteView {
   warnings: string[];
 }
 
+/** A number of sites by the trade's rule. */
+export interface RuleOfThumbView {
+  /** Hours on the water. */
+  hours: number;
+  /** What that number reaches: a chance, a power, or a margin. */
+  reaches: number;
+  /** The rule. */
+  rule: string;
+  /** Sites. */
+  sites: number;
+}
+
 /** A rating scale. */
 export interface ScaleView {
   /** Key. */
@@ -502,6 +798,44 @@ export interface ShapeView {
   protection: string;
   /** Code of the zone a sub-area belongs to. */
   zone: string | null;
+}
+
+/** Virtual surveys on this lake, one entry a number of sites. */
+export interface SimulationView {
+  /** What counts as reaching the aim, in words. */
+  aim: string;
+  /** Share of surveys that reached the aim. */
+  chance: number[];
+  /** Monte Carlo standard error of that share. */
+  chance_error: number[];
+  /** How the sites lay. */
+  design: string;
+  /** 95 of 100 estimates lay below. */
+  high: (number | null)[];
+  /** Hours on the water. */
+  hours: number[];
+  /** 95 of 100 estimates lay above; none where nothing is estimated. */
+  low: (number | null)[];
+  /** Where the virtual plants grew, in words. */
+  plants: string;
+  /** Virtual surveys for each number. */
+  runs: number;
+  /** Draws them. */
+  seed: number;
+  /** Numbers of sites. */
+  sites: number[];
+}
+
+/** A change to a planned site. */
+export interface SiteChangeView {
+  /** Who was at the keyboard. */
+  actor: string;
+  /** When, RFC 3339 in UTC. */
+  at: string;
+  /** Code of the site. */
+  code: string;
+  /** What was done, by whom and why. */
+  note: string;
 }
 
 /** A taxon at a site. */
@@ -732,6 +1066,14 @@ export interface WarningView {
   message: string;
 }
 
+/** Sites of a zone. */
+export interface ZoneCountView {
+  /** Sites that are neither spare nor dropped. */
+  sites: number;
+  /** Code; none for water in no zone. */
+  zone: string | null;
+}
+
 /** A zone with its measures. */
 export interface ZoneView {
   /** Area. */
@@ -768,28 +1110,44 @@ export interface Contract {
   ContourView: ContourView;
   CountView: CountView;
   CrewView: CrewView;
+  CurveView: CurveView;
   DaylightView: DaylightView;
   DepthCountView: DepthCountView;
   DepthErrorView: DepthErrorView;
+  DesignView: DesignView;
+  DesignsView: DesignsView;
   DifferenceView: DifferenceView;
+  EffortView: EffortView;
   ErrorBody: ErrorBody;
   FetchView: FetchView;
   FindingsView: FindingsView;
   FloristicView: FloristicView;
+  FormulaView: FormulaView;
   FrequencyView: FrequencyView;
   HypsographyRow: HypsographyRow;
   IslandView: IslandView;
+  JudgedView: JudgedView;
   LakeView: LakeView;
   LandmarkView: LandmarkView;
   LegView: LegView;
   LittoralView: LittoralView;
   MapView: MapView;
+  ParameterView: ParameterView;
+  PlanAsk: PlanAsk;
+  PlanDepthView: PlanDepthView;
+  PlanPartView: PlanPartView;
+  PlanView: PlanView;
+  PlannedSiteView: PlannedSiteView;
+  PointAsk: PointAsk;
   RatingCountView: RatingCountView;
   RichnessView: RichnessView;
   RouteView: RouteView;
+  RuleOfThumbView: RuleOfThumbView;
   ScaleView: ScaleView;
   SealView: SealView;
   ShapeView: ShapeView;
+  SimulationView: SimulationView;
+  SiteChangeView: SiteChangeView;
   SiteTaxonView: SiteTaxonView;
   SiteView: SiteView;
   SitesCountView: SitesCountView;
@@ -802,6 +1160,7 @@ export interface Contract {
   TaxonChangeView: TaxonChangeView;
   TaxonFindingView: TaxonFindingView;
   WarningView: WarningView;
+  ZoneCountView: ZoneCountView;
   ZoneView: ZoneView;
 }
 
@@ -897,6 +1256,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     name: "string",
     role: "string",
   },
+  CurveView: {
+    chance: { list: "number" },
+    hours: { list: "number" },
+    margin: { list: "number" },
+    sites: { list: "number" },
+  },
   DaylightView: {
     rise: { nullable: "string" },
     set: { nullable: "string" },
@@ -912,10 +1277,43 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     method: "string",
     p95_m: "number",
   },
+  DesignView: {
+    balance: "number",
+    chance: "number",
+    chance_error: "number",
+    error: "number",
+    hours: "number",
+    layout: "string",
+    margin: "number",
+    sites: "number",
+    words: "string",
+  },
+  DesignsView: {
+    designs: { list: { ref: "DesignView" } },
+    patch_area_m2: "number",
+    plant: "string",
+    runs: "number",
+    seed: "number",
+    sentence: "string",
+    sites: "number",
+    throws: "number",
+    warnings: { list: "string" },
+  },
   DifferenceView: {
     high: "number",
     low: "number",
     value: "number",
+  },
+  EffortView: {
+    curve: { ref: "CurveView" },
+    formula: { ref: "FormulaView" },
+    inputs: { map: "number" },
+    judged: { nullable: { ref: "JudgedView" } },
+    purpose: "string",
+    rule_of_thumb: { ref: "RuleOfThumbView" },
+    sentence: "string",
+    simulation: { nullable: { ref: "SimulationView" } },
+    warnings: { list: "string" },
   },
   ErrorBody: {
     hint: "string",
@@ -949,6 +1347,14 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     n: "number",
     without_c: { list: "string" },
   },
+  FormulaView: {
+    formula: "string",
+    grid_sites: { nullable: "number" },
+    hours: "number",
+    sites: "number",
+    source: "string",
+    spacing_m: "number",
+  },
   FrequencyView: {
     high: { nullable: "number" },
     k: "number",
@@ -965,6 +1371,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   IslandView: {
     area_m2: "number",
     perimeter_m: "number",
+  },
+  JudgedView: {
+    chance: "number",
+    hours: "number",
+    reaches: "number",
+    sites: "number",
   },
   LakeView: {
     area_m2: "number",
@@ -1020,6 +1432,96 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     treatments: { list: { ref: "ShapeView" } },
     zones: { list: { ref: "ShapeView" } },
   },
+  ParameterView: {
+    name: "string",
+    value: "string",
+  },
+  PlanAsk: {
+    again: "boolean",
+    area_m2: { nullable: "number" },
+    at_landmarks: "boolean",
+    best_rotation: "boolean",
+    denser_in_treatments: { nullable: "number" },
+    denser_near_launches: { nullable: "number" },
+    denser_within_m: { nullable: "number" },
+    depth_limits_m: { list: "number" },
+    earlier: { nullable: "string" },
+    equal_strata: "boolean",
+    every_year: "number",
+    keep_away_m: { nullable: "number" },
+    layout: "string",
+    length_m: { nullable: "number" },
+    max_depth_m: { nullable: "number" },
+    merge: { nullable: "number" },
+    min_depth_m: { nullable: "number" },
+    points: { list: { ref: "PointAsk" } },
+    purpose: { nullable: "string" },
+    random_origin: "boolean",
+    rotation_deg: { nullable: "number" },
+    scale: { nullable: "string" },
+    seed: { nullable: "number" },
+    side_m: { nullable: "number" },
+    sites: { nullable: "number" },
+    spacing_m: { nullable: "number" },
+    spares: "number",
+    strata: { nullable: "string" },
+    survey: "string",
+    tessellation: "boolean",
+    throws: { nullable: "number" },
+    years: { nullable: "number" },
+    zones: { list: "string" },
+  },
+  PlanDepthView: {
+    from_m: { nullable: "number" },
+    sites: "number",
+    to_m: { nullable: "number" },
+  },
+  PlanPartView: {
+    area_m2: "number",
+    code: "string",
+    geometry: "object",
+    shore_m: { nullable: "number" },
+    zone: { nullable: "string" },
+  },
+  PlanView: {
+    area_m2: "number",
+    balance: { nullable: "number" },
+    by_depth: { list: { ref: "PlanDepthView" } },
+    by_zone: { list: { ref: "ZoneCountView" } },
+    changes: { list: { ref: "SiteChangeView" } },
+    count: "number",
+    hours: "number",
+    layout: "string",
+    parameters: { list: { ref: "ParameterView" } },
+    parts: { list: { ref: "PlanPartView" } },
+    sentence: "string",
+    sites: { list: { ref: "PlannedSiteView" } },
+    spares: "number",
+    stored: "boolean",
+    survey: "string",
+    warnings: { list: "string" },
+  },
+  PlannedSiteView: {
+    code: "string",
+    depth_m: { nullable: "number" },
+    dropped: { nullable: "string" },
+    inclusion_probability: { nullable: "number" },
+    landmark: "string",
+    lat: { nullable: "number" },
+    lon: { nullable: "number" },
+    panel: { nullable: "number" },
+    part: { nullable: "string" },
+    spare: "boolean",
+    visited: "boolean",
+    x: { nullable: "number" },
+    y: { nullable: "number" },
+    zone: { nullable: "string" },
+  },
+  PointAsk: {
+    code: "string",
+    lat: "number",
+    lon: "number",
+  },
   RatingCountView: {
     code: "string",
     sites: "number",
@@ -1041,6 +1543,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     survey: "string",
     warnings: { list: "string" },
   },
+  RuleOfThumbView: {
+    hours: "number",
+    reaches: "number",
+    rule: "string",
+    sites: "number",
+  },
   ScaleView: {
     key: "string",
     name: "string",
@@ -1059,6 +1567,25 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     name: "string",
     protection: "string",
     zone: { nullable: "string" },
+  },
+  SimulationView: {
+    aim: "string",
+    chance: { list: "number" },
+    chance_error: { list: "number" },
+    design: "string",
+    high: { list: { nullable: "number" } },
+    hours: { list: "number" },
+    low: { list: { nullable: "number" } },
+    plants: "string",
+    runs: "number",
+    seed: "number",
+    sites: { list: "number" },
+  },
+  SiteChangeView: {
+    actor: "string",
+    at: "string",
+    code: "string",
+    note: "string",
   },
   SiteTaxonView: {
     code: "string",
@@ -1174,6 +1701,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   WarningView: {
     kind: "string",
     message: "string",
+  },
+  ZoneCountView: {
+    sites: "number",
+    zone: { nullable: "string" },
   },
   ZoneView: {
     area_m2: "number",

@@ -4,7 +4,8 @@ use crate::error::Result;
 use crate::ground::Ground;
 use crate::lake::{band_depths, polygons_json};
 use crate::views::{
-    PlanDepthView, PlanPartView, PlanView, PlannedSiteView, SiteChangeView, ZoneCountView,
+    ParameterView, PlanDepthView, PlanPartView, PlanView, PlannedSiteView, SiteChangeView,
+    ZoneCountView,
 };
 use lakebed::coord_of;
 use lakebook::LakeBook;
@@ -142,7 +143,11 @@ pub(super) fn plan_view(
         survey: head.survey,
         stored: head.stored,
         layout: head.layout,
-        parameters: head.parameters,
+        parameters: head
+            .parameters
+            .into_iter()
+            .map(|(name, value)| ParameterView { name, value })
+            .collect(),
         parts: parts
             .iter()
             .map(|part| PlanPartView {

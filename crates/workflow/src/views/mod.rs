@@ -26,7 +26,8 @@ pub use lake::{
     LakeView, LandmarkView, LittoralView, MapView, ShapeView, ZoneView,
 };
 pub use plan::{
-    PlanDepthView, PlanPartView, PlanView, PlannedSiteView, SiteChangeView, ZoneCountView,
+    ParameterView, PlanDepthView, PlanPartView, PlanView, PlannedSiteView, SiteChangeView,
+    ZoneCountView,
 };
 pub use survey::{
     AmendmentView, BrokenView, CheckView, ConditionsView, CrewView, RecordResultView, ScaleView,

@@ -10,8 +10,8 @@ pub struct PlanView {
     pub stored: bool,
     /// Layout.
     pub layout: String,
-    /// Parameters, name and value.
-    pub parameters: Vec<(String, String)>,
+    /// Everything that lays it again: seed, origin, turn, limits.
+    pub parameters: Vec<ParameterView>,
     /// Sites in the order of the plan; spares last, in the order they are used.
     pub sites: Vec<PlannedSiteView>,
     /// Parts the sites stand for; empty for layouts of points.
@@ -36,6 +36,15 @@ pub struct PlanView {
     pub changes: Vec<SiteChangeView>,
     /// What the user should know.
     pub warnings: Vec<String>,
+}
+
+/// A parameter of a layout.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct ParameterView {
+    /// Name, with the SI unit where it has one.
+    pub name: String,
+    /// Value.
+    pub value: String,
 }
 
 /// A piece of water a site stands for.

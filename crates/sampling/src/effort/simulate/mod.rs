@@ -222,11 +222,11 @@ impl Simulated {
         let site_word = if sites == 1 { "site" } else { "sites" };
         let mut text = format!(
             "{sites} {site_word}, {throws}: {} chance {what}; about {}{each}",
-            percent(effort.chance),
+            simulated(effort.chance),
             hours(effort.hours)
         );
         if let Some(next) = next {
-            let more = format!("; {} sites would give {}", next.sites, percent(next.chance));
+            let more = format!("; {} sites would give {}", next.sites, simulated(next.chance));
             text.push_str(&more);
         }
         text.push('.');
@@ -244,6 +244,11 @@ pub(crate) fn percent(share: f64) -> String {
         return "less than 1 %".to_owned();
     }
     format!("{whole:.0} %")
+}
+
+/// A share of virtual surveys: all of so many is no certainty.
+fn simulated(share: f64) -> String {
+    if share >= 1.0 { "more than 99 %".to_owned() } else { percent(share) }
 }
 
 pub(crate) fn hours(value: f64) -> String {

@@ -316,6 +316,21 @@ fn trend(trend: &Trend) -> Sentence {
 const WINDS: [&str; 8] =
     ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
 
+/// The wind a bearing points to, in words.
+pub fn direction(bearing: f64) -> &'static str {
+    WINDS[(bearing / 45.0).round().rem_euclid(8.0) as usize % 8]
+}
+
+/// A way in words: short ones in feet or metres, long ones in miles or kilometres.
+fn way(metres: f64, units: UnitSystem) -> String {
+    let length = units::Metres::new(metres);
+    match units {
+        UnitSystem::Us if length.feet() < 1_000.0 => format!("{} ft", decimals(length.feet(), 0)),
+        UnitSystem::Metric if metres < 1_000.0 => format!("{} m", decimals(metres, 0)),
+        _ => units.distance(length),
+    }
+}
+
 fn moved(name: &str, spread: &Spread, units: UnitSystem) -> Sentence {
     let shift = match &spread.shift {
         Ok(shift) => shift,
@@ -329,9 +344,9 @@ fn moved(name: &str, spread: &Spread, units: UnitSystem) -> Sentence {
         Figure::plain("bearing_deg", shift.bearing),
         Figure::plain("p", shift.p),
     ];
-    let way = units.distance(units::Metres::new(shift.metres.value));
+    let way = way(shift.metres.value, units);
     if shift.p <= crate::compare::change::LEVEL {
-        let wind = WINDS[(shift.bearing / 45.0).round() as usize % 8];
+        let wind = direction(shift.bearing);
         let text = format!("The middle of {name} moved {way} to the {wind} (p {:.3}).", shift.p);
         say(Topic::Moved, text, figures)
     } else {

@@ -52,6 +52,8 @@ pub struct TrendPoint {
     pub stretch: usize,
     /// Why it takes no part; none when it does.
     pub left_out: Option<LeftOut>,
+    /// Share the model gives on that day; none when it is not in a fit.
+    pub fitted: Option<f64>,
 }
 
 /// Why a survey takes no part in a trend.
@@ -247,7 +249,7 @@ impl<'r> Ordered<'r> {
 
     fn trend(&self, taxon: Option<TaxonId>) -> Trend {
         let mut stretch = 0;
-        let surveys: Vec<TrendPoint> = self
+        let mut surveys: Vec<TrendPoint> = self
             .records
             .iter()
             .enumerate()
@@ -257,7 +259,10 @@ impl<'r> Ordered<'r> {
                 point(record, sampled, taxon, self.shared_depth, stretch)
             })
             .collect();
-        let model = model(&surveys);
+        let model = model(&surveys).map(|(model, line)| {
+            surveys.iter_mut().for_each(|point| point.fitted = line.at(point));
+            model
+        });
         let verdict = match &model {
             Ok(model) if model.p <= LEVEL && model.per_year.value > 0.0 => TrendVerdict::Rising,
             Ok(model) if model.p <= LEVEL && model.per_year.value < 0.0 => TrendVerdict::Falling,
@@ -357,6 +362,7 @@ fn point(
         frequency,
         stretch,
         left_out,
+        fitted: None,
     }
 }
 
@@ -372,7 +378,22 @@ fn stretches(surveys: &[TrendPoint]) -> Vec<Vec<(f64, f64)>> {
     all
 }
 
-fn model(surveys: &[TrendPoint]) -> Result<TrendModel, NoTrend> {
+/// The fitted line: one intercept for each stretch that tells, one slope.
+struct Line {
+    middle: f64,
+    intercepts: Vec<(usize, f64)>,
+    slope: f64,
+}
+
+impl Line {
+    fn at(&self, point: &TrendPoint) -> Option<f64> {
+        let own = self.intercepts.iter().find(|(stretch, _)| *stretch == point.stretch)?;
+        let logit = own.1 + self.slope * (point.year? - self.middle);
+        point.left_out.is_none().then(|| 1.0 / (1.0 + (-logit).exp()))
+    }
+}
+
+fn model(surveys: &[TrendPoint]) -> Result<(TrendModel, Line), NoTrend> {
     let used: Vec<&TrendPoint> = surveys.iter().filter(|point| point.left_out.is_none()).collect();
     if used.len() < 3 {
         return Err(NoTrend::TooFewSurveys { surveys: used.len() });
@@ -419,14 +440,24 @@ fn model(surveys: &[TrendPoint]) -> Result<TrendModel, NoTrend> {
     let value = fitted_model.coefficients[telling.len()];
     let se = fitted_model.standard_errors[telling.len()] * phi.sqrt();
     let reach = student_two_sided(Confidence::NINETY_FIVE.alpha(), degrees as f64) * se;
-    Ok(TrendModel {
+    let line = Line {
+        middle,
+        intercepts: telling
+            .iter()
+            .copied()
+            .zip(fitted_model.coefficients.iter().copied())
+            .collect(),
+        slope: value,
+    };
+    let model = TrendModel {
         per_year: Estimate { value, low: value - reach, high: value + reach },
         p: student_two_tails(value / se, degrees as f64),
         overdispersion: phi,
         degrees_of_freedom: degrees,
         surveys: groups.len(),
         detectable: reach + Goal::USUAL.z_power() * se,
-    })
+    };
+    Ok((model, line))
 }
 
 #[cfg(test)]

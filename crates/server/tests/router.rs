@@ -14,8 +14,9 @@ use std::sync::{Arc, Mutex};
 use tower::ServiceExt;
 use workflow::route::RouteWords;
 use workflow::views::{
-    BookView, CheckView, CompareView, CountView, DaylightView, FindingsView, FrequencyView,
-    LakeView, MapView, RouteView, SurveyBriefRef, SurveySitesView, SurveyView, TaxonChangeView,
+    BookView, CheckView, CommunityView, CompareView, CountView, DaylightView, FindingsView,
+    FrequencyView, LakeView, MapView, RouteView, SurveyBriefRef, SurveySitesView, SurveyView,
+    TaxonChangeView,
 };
 
 /// A book with one survey, `June 2026`, whose lake cannot be read.
@@ -145,6 +146,25 @@ impl FindingsDesk for OneSurvey {
             },
             taxa: Vec::new(),
             sentences: Vec::new(),
+            community: CommunityView {
+                bray_curtis: None,
+                jaccard: None,
+                r: None,
+                p: None,
+                permutations: 0,
+                seed: 1,
+                within_pairs: true,
+                rated: false,
+                sites: [89, 89],
+                why_not: "all sites are alike".into(),
+            },
+            richness: None,
+            ratings: Vec::new(),
+            noise: Vec::new(),
+            noise_source: String::new(),
+            places: Vec::new(),
+            by_zone: Vec::new(),
+            methods: std::collections::BTreeMap::new(),
         })
     }
 }

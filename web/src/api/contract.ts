@@ -2,6 +2,69 @@
 
 import type { Shape } from "./shape";
 
+/** Species expected at a number of sites. */
+export interface AccumulationView {
+  /** Upper limit. */
+  high: number;
+  /** Lower limit. */
+  low: number;
+  /** Sites. */
+  sites: number;
+  /** Species expected. */
+  value: number;
+}
+
+/** How much water a taxon stands in. */
+export interface AcresView {
+  /** Water it stands in; none when no point lies there: cannot tell. */
+  area_m2: number | null;
+  /** The same by rating. */
+  by_rating: RatingAreaView[];
+  /** Code of the taxon; `any` for all plants together. */
+  code: string;
+  covered_m2: EstimateView | null;
+  /** Of these, with the taxon. */
+  found: number;
+  /** Upper limit. */
+  high_m2: number | null;
+  /** Points or sub-areas looked at. */
+  looked_at: number;
+  /** Lower limit. */
+  low_m2: number | null;
+  /** `nearest points` or `sub-areas`. */
+  method: string;
+  /** Water of the zone, or area of its sub-areas. */
+  water_m2: number;
+  /** Code of the zone; none for the whole. */
+  zone: string | null;
+}
+
+/** Something to be heard of at once. */
+export interface AlertView {
+  /** Anchor in `docs/methods.md`. */
+  anchor: string;
+  /** Earlier surveys that looked there and did not find it; with none it may always have been there. None for a limit. */
+  blanks_before: number | null;
+  /** For a limit of frequency: whether the interval too lies above it. */
+  certain: boolean | null;
+  /** Code of the plant. */
+  code: string;
+  /** Its common name. */
+  common_name: string;
+  frequency: CountView | null;
+  /** `first-in-lake`, `first-in-zone` or `above-limit`. */
+  kind: string;
+  limit: BoardLimitView | null;
+  /** Its scientific name. */
+  scientific_name: string;
+  /** In a sentence. */
+  sentence: string;
+  /** Codes of the sites with it. */
+  sites: string[];
+  /** The zone, when it is about one. */
+  zone: string | null;
+}
+
 /** A share over two denominators. */
 export interface AllLittoral {
   /** Of all sampled sites. */
@@ -38,6 +101,40 @@ export interface BandView {
   geometry: unknown;
   /** Deep side; none for the deepest band. */
   to_m: number | null;
+}
+
+/** Surface beds as drawn. */
+export interface BedsView {
+  /** Area of beds with a drawn edge, overlaps counted once. */
+  area_m2: number;
+  /** Code of the taxon. */
+  code: string;
+  /** Drawings that reach into it. */
+  drawings: number;
+  /** Beds noted without an edge, in no area; over all only. */
+  not_drawn: number;
+  /** Code of the zone; none over all. */
+  zone: string | null;
+}
+
+/** A limit the lake board wrote down. */
+export interface BoardLimitView {
+  /** Day it was adopted. */
+  adopted: string;
+  /** `frequency-above`, `sites-above` or `rating-at-least`. */
+  kind: string;
+  /** Its number, to name it by. */
+  number: number;
+  /** Code of the plant; none for every introduced plant, one by one. */
+  taxon: string | null;
+  /** The board's own words. */
+  text: string;
+  /** A share of sites, a number of sites, or the number of a rating. */
+  value: number;
+  /** What is too much, in words. */
+  words: string;
+  /** Code of the zone; none for the whole lake. */
+  zone: string | null;
 }
 
 /** One boat's day. */
@@ -88,6 +185,30 @@ export interface BookView {
   water_body_number: string;
 }
 
+/** A change of scale or method. */
+export interface BreakView {
+  /** `scale`, `method` or `throws`. */
+  kind: string;
+  /** In words. */
+  message: string;
+  /** The survey from which on it holds. */
+  survey: string;
+}
+
+/** Chao's lower bound. */
+export interface ChaoView {
+  /** Upper limit. */
+  high: number;
+  /** Lower limit, never below the number found. */
+  low: number;
+  /** Form used: `classic`, or `bias-corrected` when no species was found exactly twice. */
+  method: string;
+  /** Standard error. */
+  se: number;
+  /** Lower bound of all species. */
+  value: number;
+}
+
 /** A find of the check. */
 export interface CheckView {
   /** Stable within one state of the record. */
@@ -106,16 +227,55 @@ export interface CheckView {
   where: string;
 }
 
+/** How alike two surveys are as communities of plants on the rake. */
+export interface CommunityView {
+  /** Bray–Curtis dissimilarity of frequencies, 0 alike to 1; none without plants on either side. */
+  bray_curtis: number | null;
+  /** Jaccard dissimilarity of the species lists. */
+  jaccard: number | null;
+  /** Its permutation p. */
+  p: number | null;
+  /** Permutations. */
+  permutations: number;
+  /** ANOSIM's R over sites, near 0 when alike. */
+  r: number | null;
+  /** True when ratings entered the test, false for presence alone. */
+  rated: boolean;
+  /** Their seed. */
+  seed: number;
+  /** Sites compared, earlier and later. */
+  sites: number[];
+  /** Why there is no test; empty when there is. */
+  why_not: string;
+  /** True when the two visits of a site change places, false when any sites do. */
+  within_pairs: boolean;
+}
+
 /** Two surveys side by side. */
 export interface CompareView {
   /** Sites with any plant. */
   any: TaxonChangeView;
+  /** Zone by zone, for zones both plans have. */
+  by_zone: ZoneChangeView[];
+  /** How alike the surveys are as communities. */
+  community: CommunityView;
   /** `paired` or `independent`. */
   design: string;
   /** The earlier. */
   from: SurveyBriefRef;
+  /** Where `docs/methods.md` explains a figure: its key here, the anchor there. */
+  methods: Record<string, string>;
+  /** Changes beside what season and sampling do anyway; context, no test. */
+  noise: NoiseBandView[];
+  /** Where the bands come from. */
+  noise_source: string;
   /** Sites compared: pairs, or none when independent. */
   pairs: number | null;
+  /** What each site gained and lost, for a map; empty when the sites are different ones. */
+  places: SiteGainView[];
+  /** What ratings did, by taxon; empty when the surveys used different scales or one of one step. */
+  ratings: RatingChangeView[];
+  richness: RichnessChangeView | null;
   /** What is said of it, in words. */
   sentences: string[];
   /** Depth both surveys reached, when one of them stopped by rule. */
@@ -156,6 +316,30 @@ export interface ContourView {
   depth_m: number;
   /** GeoJSON geometry. */
   geometry: unknown;
+}
+
+/** An effect with its interval. */
+export interface ContrastView {
+  /** Upper limit. */
+  high: number;
+  /** Lower limit. */
+  low: number;
+  /** Permutation p of no effect, two-sided; none on the log odds. */
+  p: number | null;
+  /** `difference of proportions`, `log odds` or `steps of the scale`. */
+  scale: string;
+  /** The effect; below zero for a fall. */
+  value: number;
+}
+
+/** A share taken away. */
+export interface ControlView {
+  /** Upper limit. */
+  high: number | null;
+  /** Lower limit of the resampled share; none when resampling cannot tell. */
+  low: number | null;
+  /** The share; negative for an increase. */
+  value: number;
 }
 
 /** A count and its share. */
@@ -202,6 +386,17 @@ export interface DaylightView {
   set: string | null;
 }
 
+/** An effect on ratings, absent plants rated zero. */
+export interface DensityView {
+  abbott: ControlView | null;
+  difference: ContrastView | null;
+  henderson_tilton: ControlView | null;
+  /** Mean in the treated part, before and after. */
+  treated: number[];
+  /** Mean in the untreated part. */
+  untreated: number[];
+}
+
 /** Sites within a step of depth. */
 export interface DepthCountView {
   /** Of these, with the taxon. */
@@ -222,6 +417,22 @@ export interface DepthErrorView {
   method: string;
   /** 95 of 100 are closer than this. */
   p95_m: number;
+}
+
+/** Depths in quarters of the sites. */
+export interface DepthQuartilesView {
+  /** Deepest. */
+  greatest_m: number;
+  /** Shallowest. */
+  least_m: number;
+  /** A quarter of the sites is no deeper. */
+  lower_m: number;
+  /** Half of them. */
+  median_m: number;
+  /** Sites with a measured depth. */
+  sites: number;
+  /** Three quarters. */
+  upper_m: number;
 }
 
 /** One way to lay the sites. */
@@ -268,6 +479,34 @@ export interface DesignsView {
   warnings: string[];
 }
 
+/** How well repeated throws find one taxon. */
+export interface DetectionView {
+  /** Code of the taxon. */
+  code: string;
+  /** Chance that one throw finds it where it stands. */
+  detection: number | null;
+  /** Upper limit. */
+  detection_high: number | null;
+  /** Lower limit. */
+  detection_low: number | null;
+  /** Chance that all throws at a site which has it came up without it. */
+  missed_chance: number | null;
+  /** Share of sites where it was found. */
+  naive: number | null;
+  /** Share of sites it stands at; none when the throws cannot tell. */
+  occupancy: number | null;
+  /** Upper limit. */
+  occupancy_high: number | null;
+  /** Lower limit. */
+  occupancy_low: number | null;
+  /** Sites. */
+  sites: number;
+  /** Throws that chance speaks of. */
+  throws: number;
+  /** Why the throws cannot tell; empty when they can. */
+  why_not: string;
+}
+
 /** A difference with its 95 % interval. */
 export interface DifferenceView {
   /** Upper limit. */
@@ -276,6 +515,82 @@ export interface DifferenceView {
   low: number;
   /** Later minus earlier. */
   value: number;
+}
+
+/** Diversity from relative frequencies. */
+export interface DiversityView {
+  /** Shannon over the logarithm of the number of species; none for a single species. */
+  evenness: number | null;
+  /** `1/Σp²`. */
+  inverse_simpson: number;
+  /** `−Σ p·ln p`. */
+  shannon: number;
+  /** `1 − Σp²`. */
+  simpson: number;
+}
+
+/** What happened in both parts. */
+export interface EffectView {
+  abbott: ControlView | null;
+  density: DensityView | null;
+  /** Smallest effect on frequency that would have shown. */
+  detectable: number | null;
+  difference: ContrastView | null;
+  henderson_tilton: ControlView | null;
+  log_odds: ContrastView | null;
+  /** Permutation p. */
+  p: number | null;
+  /** Adjusted for the number of plants in the list. */
+  p_adjusted: number | null;
+  /** In the treated part. */
+  treated: PartChangeView;
+  /** In the untreated part. */
+  untreated: PartChangeView;
+}
+
+/** Whether a treatment worked. */
+export interface EfficacyView {
+  abbott: ControlView | null;
+  /** The first survey after. */
+  after: SurveyBriefRef;
+  before: SurveyBriefRef | null;
+  /** Codes of the zones the untreated sites lie in; empty for everywhere outside the treatments. */
+  control: string[];
+  /** Smallest effect on frequency these sites show 8 times in 10; none when nothing varied. */
+  detectable: number | null;
+  estimate: ContrastView | null;
+  estimate_logit: ContrastView | null;
+  henderson_tilton: ControlView | null;
+  later: SurveyBriefRef | null;
+  /** Where `docs/methods.md` explains a figure: its key here, the anchor there. */
+  methods: Record<string, string>;
+  /** Each native plant, commonest first. */
+  natives: TaxonEffectView[];
+  /** Permutations and resamples. */
+  permutations: number;
+  persistence: EffectView | null;
+  /** Why. */
+  reason: string;
+  /** Their seed. */
+  seed: number;
+  /** The answer in sentences. */
+  sentences: string[];
+  /** Each site and its part, for a map. */
+  sites: PartSiteView[];
+  /** Each target. */
+  target: TaxonEffectView[];
+  /** How they were chosen: `as given` or `introduced plants found in either survey`. */
+  target_rule: string;
+  /** Codes of the plants the treatment was meant for. */
+  targets: string[];
+  /** All targets together, everything there is. */
+  together: EffectView;
+  /** The treatments asked for. */
+  treatments: TreatmentView[];
+  /** `yes`, `no` or `cannot tell`. */
+  verdict: string;
+  /** What restricts the answer, first of all. */
+  warnings: WarningView[];
 }
 
 /** How many sites a question needs. */
@@ -306,6 +621,67 @@ export interface ErrorBody {
   message: string;
 }
 
+/** A figure with its 95 % interval. */
+export interface EstimateView {
+  /** Upper limit. */
+  high: number;
+  /** Lower limit. */
+  low: number;
+  /** The figure. */
+  value: number;
+}
+
+/** A sampled point. */
+export interface ExtentPointView {
+  /** Code of the site. */
+  code: string;
+  /** Whether the taxon came up there. */
+  found: boolean;
+  /** Code of its rating, when rated. */
+  rating: string | null;
+  /** East. */
+  x: number;
+  /** North. */
+  y: number;
+}
+
+/** A map of the chance of a taxon over the water. */
+export interface ExtentView {
+  /** Anchor in `docs/methods.md`. */
+  anchor: string;
+  /** Side of a cell. */
+  cell_side_m: number;
+  /** Cells as `[x, y, chance, standard error of the chance]`, their middles in metres of the working system; empty when not kriged. */
+  cells: number[][];
+  /** Code of the taxon; `any` for all plants together. */
+  code: string;
+  /** System of the coordinates, `EPSG:n`. */
+  crs: string;
+  /** `indicator kriging`, or `nearest points` where there are too few points for it. */
+  method: string;
+  /** What it is called. */
+  name: string;
+  /** Points that lie in no water, left out. */
+  outside: number;
+  /** The points the map rests on. */
+  points: ExtentPointView[];
+  /** Survey. */
+  survey: string;
+  variogram: VariogramView | null;
+  /** Why it was not kriged; empty when it was. */
+  why_not: string;
+  /** Extent, whole lake first, then by zone. */
+  zones: AcresView[];
+}
+
+/** Species expected beyond the sites sampled; it has no interval. */
+export interface ExtrapolationView {
+  /** Sites. */
+  sites: number;
+  /** Species expected. */
+  value: number;
+}
+
 /** Fetch by direction. */
 export interface FetchView {
   /** West to east. */
@@ -318,8 +694,40 @@ export interface FetchView {
   se: number;
 }
 
+/** A figure behind a sentence. */
+export interface FigureView {
+  /** Upper limit. */
+  high: number | null;
+  /** Lower limit. */
+  low: number | null;
+  /** Stable name, e.g. `frequency_any`. */
+  name: string;
+  /** The figure. */
+  value: number;
+}
+
 /** What one survey says. */
 export interface FindingsView {
+  /** Water each taxon stands in, whole lake first, then by zone; empty without an outline or without places. `any` stands for all plants together. */
+  acres: AcresView[];
+  /** What should be heard of at once. */
+  alerts: AlertView[];
+  /** Surface beds as drawn, over all and by zone; in no other figure. */
+  beds: BedsView[];
+  /** The lake board's own written limits. */
+  board_limits: BoardLimitView[];
+  /** By step of measured depth. */
+  by_depth: GroupView[];
+  /** By stratum of the layout; empty when it had none. */
+  by_stratum: GroupView[];
+  /** By zone. */
+  by_zone: GroupView[];
+  design_weighted: WeightedView | null;
+  /** Occupancy and detection from repeated throws, for every taxon on the rake. */
+  detection: DetectionView[];
+  diversity: DiversityView | null;
+  /** Share of all finds that belong to the 1, 2, 3 … commonest plants. */
+  dominance: number[];
   floristic_quality: FloristicView | null;
   /** Share of sites with any plant. */
   frequency_any: AllLittoral;
@@ -327,12 +735,18 @@ export interface FindingsView {
   littoral_sites: number;
   /** Greatest depth at which a plant came up on the rake; none when none did. */
   max_plant_depth_m: number | null;
+  /** Where `docs/methods.md` explains a figure: its key here, the anchor there. */
+  methods: Record<string, string>;
+  /** A plant found nowhere may still stand at this share of places (95 %), if the rake never misses; none when no site was sampled. */
+  missed_at_most: number | null;
   /** What a reader must know first. */
   notes: string[];
   /** Number of taxa. */
   richness: RichnessView;
   /** Key of the rating scale. */
   scale: string;
+  /** Finds on the shore by taxon: code and number of places; in no other figure. */
+  shoreline: Record<string, number>;
   /** Simpson 1 − Σp² on relative frequencies; none without plants. */
   simpson: number | null;
   /** Sites by what came of them. */
@@ -341,10 +755,26 @@ export interface FindingsView {
   sites_without_depth: number;
   /** Mean species a site, four kinds. */
   species_per_site: SpeciesPerSiteView;
+  /** What all of it says, in sentences made by rules. */
+  summary: SentenceView[];
   /** Survey. */
   survey: string;
   /** Taxa, commonest first. */
   taxa: TaxonFindingView[];
+}
+
+/** Where and when a plant was found first. */
+export interface FirstFoundView {
+  /** Earlier surveys that looked there and did not find it; with none it may always have been there. */
+  blanks_before: number;
+  /** The day halfway through it. */
+  date: string | null;
+  /** Sites there with it. */
+  sites: number;
+  /** Survey. */
+  survey: string;
+  /** Code of the zone; none for sites in no zone. */
+  zone: string | null;
 }
 
 /** Floristic quality of the native taxa. */
@@ -391,6 +821,40 @@ export interface FrequencyView {
   p: number | null;
   /** Standard error with n − 1. */
   se: number | null;
+}
+
+/** One taxon in a part of the sites. */
+export interface GroupTaxonView {
+  /** Code. */
+  code: string;
+  /** Of the sampled sites of the part. */
+  frequency: CountView;
+  /** Mean rating where found and rated. */
+  mean_rating: number | null;
+}
+
+/** What a survey says of a part of its sites. */
+export interface GroupView {
+  /** Sites with any plant. */
+  frequency_any: FrequencyView;
+  /** From this depth, itself in; for steps of depth only. */
+  from_m: number | null;
+  /** Name of the part: code of a zone, name of a stratum, range of depth; empty for sites in none. */
+  key: string;
+  /** Not sampled, by reason. */
+  not_sampled: Record<string, number>;
+  /** Sites planned there; none for depths. */
+  planned: number | null;
+  /** Taxa of plants on the rake. */
+  richness: number;
+  /** Sites sampled. With zero nothing is known of the part. */
+  sampled: number;
+  /** Mean species a sampled site; none where nothing was counted. */
+  species_per_site: number | null;
+  /** Taxa on the rake, commonest first. */
+  taxa: GroupTaxonView[];
+  /** To this depth, itself out. */
+  to_m: number | null;
 }
 
 /** A row of the hypsographic table. */
@@ -504,6 +968,28 @@ export interface LittoralView {
   min_depth_m: number;
 }
 
+/** Mann–Kendall test. */
+export interface MannKendallView {
+  /** True when all orders were counted. */
+  exact: boolean;
+  /** Two-sided p value. */
+  p: number;
+  /** Rises less falls over all pairs of years. */
+  s: number;
+  /** Sen's slope, a proportion a year. */
+  sens_slope: number;
+  /** Its upper limit. */
+  sens_slope_high: number;
+  /** Its lower limit. */
+  sens_slope_low: number;
+  /** Values. */
+  values: number;
+  /** Its variance when there is no trend. */
+  variance: number;
+  /** Standard normal score. */
+  z: number;
+}
+
 /** The lake as a drawing, in metres of the working system. */
 export interface MapView {
   /** Depth bands, shallow first. */
@@ -528,12 +1014,68 @@ export interface MapView {
   zones: ShapeView[];
 }
 
+/** A change beside what ordinary noise does. */
+export interface NoiseBandView {
+  /** The band: a change beyond ± this, or a similarity below it, is more than ordinary noise. */
+  band: number;
+  /** Whether it is. */
+  beyond: boolean | null;
+  /** Later less earlier, or the similarity. */
+  change: number | null;
+  /** Earlier; none for a similarity. */
+  from: number | null;
+  /** Stable key, e.g. `max-plant-depth`. */
+  measure: string;
+  /** Later. */
+  to: number | null;
+  /** What is measured. */
+  words: string;
+}
+
 /** A parameter of a layout. */
 export interface ParameterView {
   /** Name, with the SI unit where it has one. */
   name: string;
   /** Value. */
   value: string;
+}
+
+/** One part before and after. */
+export interface PartChangeView {
+  /** After. */
+  after: CountView;
+  /** Before. */
+  before: CountView;
+  /** Whether the same sites were sampled both times. */
+  same_sites: boolean;
+}
+
+/** A site and the part it lies in. */
+export interface PartSiteView {
+  /** After. */
+  after: boolean | null;
+  /** Whether any target came up before; none when not sampled. */
+  before: boolean | null;
+  /** Code. */
+  code: string;
+  /** `treated`, `untreated`, `both` or `neither`. */
+  part: string;
+  /** East. */
+  x: number;
+  /** North. */
+  y: number;
+}
+
+/** A change a year. */
+export interface PerYearView {
+  /** Upper limit. */
+  high: number;
+  /** Lower limit. */
+  low: number;
+  /** Two-sided p value. */
+  p: number;
+  /** Change of the log odds a year. */
+  value: number;
 }
 
 /** How to lay the sites of a survey. Each layout looks at the fields it knows; what is left out takes its usual value. */
@@ -708,6 +1250,37 @@ export interface PointAsk {
   lon: number;
 }
 
+/** Area under one rating. */
+export interface RatingAreaView {
+  /** Area. */
+  area_m2: number;
+  /** Code of the step; empty for finds without a rating. */
+  code: string;
+}
+
+/** Change of a taxon's rating, sites without it rated zero. */
+export interface RatingChangeView {
+  /** Code. */
+  code: string;
+  /** Effect between −1 and 1. */
+  effect: number | null;
+  /** Its upper limit. */
+  effect_high: number | null;
+  /** Its lower limit; none for the rank-biserial correlation. */
+  effect_low: number | null;
+  /** `matched-pairs rank-biserial` or `Cliff's delta`; empty without an effect. */
+  effect_method: string;
+  /** Mean earlier. */
+  mean_from: number;
+  /** Mean later. */
+  mean_to: number;
+  /** Pairs rated both times; zero when the sites are different ones. */
+  pairs: number;
+  /** Sites by step, zero first. */
+  steps: RatingShiftView[];
+  wilcoxon: WilcoxonView | null;
+}
+
 /** Sites with one rating. */
 export interface RatingCountView {
   /** Code of the step. */
@@ -716,8 +1289,56 @@ export interface RatingCountView {
   sites: number;
 }
 
-/** Number of taxa. */
+/** Sites with one rating in both surveys. */
+export interface RatingShiftView {
+  /** Code of the step; empty for sites without the plant where the scale has no zero. */
+  code: string;
+  /** Earlier. */
+  from: number;
+  /** Later. */
+  to: number;
+}
+
+/** Species of two surveys brought to the same number of sites. */
+export interface RichnessChangeView {
+  /** Later minus earlier. */
+  difference: EstimateView;
+  /** Found at the compared sites: earlier, later. */
+  found: number[];
+  /** Expected earlier. */
+  from: EstimateView;
+  /** Codes found later only. */
+  gained: string[];
+  /** Codes found earlier only. */
+  lost: string[];
+  /** Sites both are brought to. */
+  sites: number;
+  /** Expected later. */
+  to: EstimateView;
+}
+
+/** A jackknife or bootstrap estimate of the number of species. */
+export interface RichnessEstimateView {
+  /** Whose standard error it is. */
+  method: string;
+  /** Standard error. */
+  se: number;
+  /** Species. */
+  value: number;
+}
+
+/** Number of taxa, found and estimated. Estimates are none where only counts were published, without plants, or with fewer than two sites. */
 export interface RichnessView {
+  /** Species expected at 1, 2, … sites. */
+  accumulation: AccumulationView[];
+  bootstrap: RichnessEstimateView | null;
+  chao2: ChaoView | null;
+  /** Share of all occurrences in the lake that are of species already found. */
+  coverage: number | null;
+  /** Species expected at more sites than were sampled, up to twice as many. */
+  extrapolation: ExtrapolationView[];
+  jackknife1: RichnessEstimateView | null;
+  jackknife2: RichnessEstimateView | null;
   /** On the rake. */
   rake: number;
   /** And on the shore. */
@@ -784,6 +1405,22 @@ export interface SealView {
   sha256: string;
 }
 
+/** A sentence and what it rests on. */
+export interface SentenceView {
+  /** Anchor in `docs/methods.md`. */
+  anchor: string;
+  /** True when the answer is that nobody can tell. */
+  cannot_tell: boolean;
+  /** The figures behind it. */
+  figures: FigureView[];
+  /** The question it answers. */
+  question: string;
+  /** The sentence. */
+  sentence: string;
+  /** `here`, `new`, `changed`, `moved`, `worked` or `sure`. */
+  topic: string;
+}
+
 /** A zone, sub-area or treatment as a shape. */
 export interface ShapeView {
   /** Code. */
@@ -798,6 +1435,18 @@ export interface ShapeView {
   protection: string;
   /** Code of the zone a sub-area belongs to. */
   zone: string | null;
+}
+
+/** Shift of a middle. */
+export interface ShiftView {
+  /** Upper limit. */
+  high: number;
+  /** Lower limit; below zero where resampled shifts point the other way. */
+  low: number;
+  /** Permutation p of no shift. */
+  p: number;
+  /** Metres by water. */
+  value: number;
 }
 
 /** Virtual surveys on this lake, one entry a number of sites. */
@@ -836,6 +1485,26 @@ export interface SiteChangeView {
   code: string;
   /** What was done, by whom and why. */
   note: string;
+}
+
+/** What one site gained and lost. */
+export interface SiteGainView {
+  /** Code of the site. */
+  code: string;
+  /** Codes of taxa found the second time only; `any` when there was no plant before. */
+  gained: string[];
+  /** Codes found both times. */
+  kept: string[];
+  /** Latitude. */
+  lat: number | null;
+  /** Longitude; none for a place known only by name. */
+  lon: number | null;
+  /** Codes found the first time only; `any` when no plant is left. */
+  lost: string[];
+  /** East in metres of the working system. */
+  x: number | null;
+  /** North. */
+  y: number | null;
 }
 
 /** A taxon at a site. */
@@ -910,6 +1579,91 @@ export interface SpeciesPerSiteView {
   native_where_native_mean: number | null;
   /** Over sites with plants. */
   vegetated_mean: number | null;
+}
+
+/** A site that gained or lost a plant. */
+export interface SpreadSiteView {
+  /** Code. */
+  code: string;
+  /** Latitude. */
+  lat: number | null;
+  /** Way to it by water. */
+  launch_m: number | null;
+  /** Longitude. */
+  lon: number | null;
+  /** Launch nearest by water, for sites gained. */
+  nearest_launch: string | null;
+  /** East. */
+  x: number | null;
+  /** North. */
+  y: number | null;
+}
+
+/** Where a plant moved between two surveys. */
+export interface SpreadView {
+  /** Direction in degrees clockwise from the north of the grid. */
+  bearing_deg: number | null;
+  /** Code of the plant. */
+  code: string;
+  /** The same in words. */
+  direction: string;
+  /** Where and when it was found first, by zone, over all surveys of the book. */
+  first_found: FirstFoundView[];
+  /** Earlier survey. */
+  from: SurveyBriefRef;
+  /** Sites that gained it; empty when the sites are different ones. */
+  gained: SpreadSiteView[];
+  /** Water nearest to the sites that gained it; none without an outline or without pairs. */
+  gained_m2: number | null;
+  /** Sites that kept it. */
+  kept: SpreadSiteView[];
+  /** Sites that lost it. */
+  lost: SpreadSiteView[];
+  /** Water nearest to the sites that lost it. */
+  lost_m2: number | null;
+  /** Where `docs/methods.md` explains a figure: its key here, the anchor there. */
+  methods: Record<string, string>;
+  /** Middle earlier, `[x, y]` in metres of the working system. */
+  middle_from: number[] | null;
+  /** Middle later. */
+  middle_to: number[] | null;
+  /** What it is called. */
+  name: string;
+  /** Resamples and permutations. */
+  resamples: number;
+  /** Scientific name. */
+  scientific_name: string;
+  /** Their seed. */
+  seed: number;
+  /** The answer in a sentence. */
+  sentence: string;
+  shift_m: ShiftView | null;
+  /** Later survey. */
+  to: SurveyBriefRef;
+  /** What differs between the two surveys. */
+  warnings: WarningView[];
+  /** Why there is no shift; empty when there is. */
+  why_not: string;
+  /** Every survey with its finds, for small multiples of the years. */
+  years: SpreadYearView[];
+  /** Zones where it was found later only. */
+  zones_gained: string[];
+  /** Zones where it was found earlier only. */
+  zones_lost: string[];
+}
+
+/** One survey's finds of a plant. */
+export interface SpreadYearView {
+  /** Places where it was looked for and did not come up. */
+  blank: number[][];
+  /** First day. */
+  date: string | null;
+  /** Places `[x, y]` where it came up. */
+  found: number[][];
+  /** Whether it was looked for. */
+  looked_for: boolean;
+  /** Survey. */
+  survey: string;
 }
 
 /** A step of a scale. */
@@ -1024,6 +1778,20 @@ export interface TaxonChangeView {
   verdict: string;
 }
 
+/** What happened to one plant. */
+export interface TaxonEffectView {
+  /** Code. */
+  code: string;
+  /** Common name. */
+  common_name: string;
+  /** What happened. */
+  effect: EffectView;
+  /** Origin. */
+  origin: string;
+  /** Scientific name. */
+  scientific_name: string;
+}
+
 /** One taxon. */
 export interface TaxonFindingView {
   /** Coefficient of conservatism. */
@@ -1032,6 +1800,7 @@ export interface TaxonFindingView {
   code: string;
   /** Common name. */
   common_name: string;
+  depth_quartiles: DepthQuartilesView | null;
   /** Sites by depth of the water. */
   depths: DepthCountView[];
   /** Shares. */
@@ -1040,6 +1809,10 @@ export interface TaxonFindingView {
   growth_form: string;
   /** Counts in statistics of plants. */
   is_plant: boolean;
+  /** Listed noxious where the lake lies. */
+  listed_noxious: boolean;
+  /** False for a taxon outside the survey's scope that turned up all the same. */
+  looked_for: boolean;
   /** Greatest depth on the rake. */
   max_depth_m: number | null;
   /** Mean rating over sites where found and rated, largest throw of each. */
@@ -1058,12 +1831,195 @@ export interface TaxonFindingView {
   visuals: number;
 }
 
+/** A treatment of the lake. */
+export interface TreatmentView {
+  /** Area of its outline within the lake's scale. */
+  area_m2: number;
+  /** The survey before, where the book says so. */
+  before: string | null;
+  /** Who did it, under which permit. */
+  by: string;
+  /** Its short code, `T1`, `T2`, … in the order of the book. */
+  code: string;
+  /** Last day. */
+  end: string;
+  /** GeoJSON geometry in metres of the working system. */
+  geometry: unknown;
+  /** Where a label stands, `[x, y]`. */
+  label: number[];
+  /** Method, as a key. */
+  method: string;
+  /** Name. */
+  name: string;
+  /** Remark. */
+  note: string;
+  /** Area as reported by who did it. */
+  reported_area_m2: number | null;
+  /** First day. */
+  start: string;
+}
+
+/** One survey in a trend. */
+export interface TrendPointView {
+  /** The day halfway through it, ISO. */
+  date: string | null;
+  /** Share the model gives on that day; none when nothing was fitted or it takes no part. */
+  fitted: number | null;
+  /** Upper limit. */
+  high: number | null;
+  /** Sites where found. */
+  k: number;
+  /** Why it takes no part; empty when it does. */
+  left_out: string;
+  /** Lower limit, Wilson 95 %. */
+  low: number | null;
+  /** Sites looked at. */
+  n: number;
+  /** Share. */
+  p: number | null;
+  /** Number of the stretch between breaks, from 0. */
+  stretch: number;
+  /** Survey. */
+  survey: string;
+  /** The same as a year with decimals. */
+  year: number | null;
+}
+
+/** What several surveys say of one plant over the years. */
+export interface TrendView {
+  /** Where scale or method changed: surveys on both sides are not compared with each other. */
+  breaks: BreakView[];
+  /** Code of the plant; `any` for all plants together. */
+  code: string;
+  /** Surveys less coefficients. */
+  degrees_of_freedom: number | null;
+  /** Smallest change of the log odds a year that would have shown 8 times in 10. */
+  detectable: number | null;
+  mann_kendall: MannKendallView | null;
+  /** Why there is none; empty when there is. */
+  mann_kendall_why_not: string;
+  /** Where `docs/methods.md` explains a figure: its key here, the anchor there. */
+  methods: Record<string, string>;
+  /** Name of the model. */
+  model: string;
+  /** What it is called. */
+  name: string;
+  odds_ratio: EstimateView | null;
+  /** Origin; empty for `any`. */
+  origin: string;
+  /** How much more than a binomial the surveys vary, 1 for alike. */
+  overdispersion: number | null;
+  per_year: PerYearView | null;
+  /** Scientific name; empty for `any`. */
+  scientific_name: string;
+  /** The answer in a sentence. */
+  sentence: string;
+  /** Depth all surveys reached, when some stopped by rule. */
+  shared_depth_m: number | null;
+  /** Every survey, the earliest first. */
+  surveys: TrendPointView[];
+  /** Surveys in the fit. */
+  surveys_used: number;
+  /** `rising`, `falling` or `cannot tell`. */
+  verdict: string;
+  /** Why nothing was fitted; empty when it was. */
+  why_not: string;
+}
+
+/** All taxa in brief. */
+export interface TrendsView {
+  /** What one survey gave as a note; empty when nothing. */
+  notes: string[];
+  /** Any plant first, then every taxon found in any survey. */
+  taxa: TrendView[];
+}
+
+/** How unlike points are at a distance: `nugget + partial·(1 − e^(−3h/range))`. */
+export interface VariogramView {
+  /** Unlikeness at one place. */
+  nugget: number;
+  /** What distance adds. */
+  partial: number;
+  /** Distance at which 95 % of it is reached. */
+  range_m: number;
+}
+
 /** Something that restricts the comparison. */
 export interface WarningView {
   /** Stable kind, e.g. `scale`, `season`, `observers`, `depth-cap`. */
   kind: string;
   /** In words. */
   message: string;
+}
+
+/** A share of all places that could have been chosen. */
+export interface WeightedEstimateView {
+  /** Upper limit. */
+  high: number;
+  /** Lower limit. */
+  low: number;
+  /** Places there are, the sum of `1/π`. */
+  places: number;
+  /** Standard error. */
+  se: number;
+  /** Sites it rests on. */
+  sites: number;
+  /** Places with it (Horvitz–Thompson). */
+  total: number;
+  /** Standard error of the total. */
+  total_se: number;
+  /** Share (Hájek). */
+  value: number;
+  /** `local mean` or `with replacement`. */
+  variance: string;
+}
+
+/** One taxon with the weights of the layout. */
+export interface WeightedTaxonView {
+  /** Code. */
+  code: string;
+  /** Its frequency. */
+  estimate: WeightedEstimateView;
+}
+
+/** Frequencies with the weights of the layout. */
+export interface WeightedView {
+  /** Any plant. */
+  any: WeightedEstimateView;
+  /** Sampled sites without an inclusion probability, left out. */
+  left_out: number;
+  /** Taxa found on the rake, by code in the order of the lake's list. */
+  taxa: WeightedTaxonView[];
+}
+
+/** Wilcoxon's signed-rank test. */
+export interface WilcoxonView {
+  /** Sites that changed. */
+  changed: number;
+  /** Whether all assignments of signs were counted. */
+  exact: boolean;
+  /** Sum of the ranks of falls. */
+  falls: number;
+  /** Two-sided p value. */
+  p: number;
+  /** Sites that did not. */
+  unchanged: number;
+  /** Sum of the ranks of rises. */
+  v: number;
+  /** What was done with those: `pratt` or `wilcoxon`. */
+  zero_rule: string;
+}
+
+/** The comparison within one zone. */
+export interface ZoneChangeView {
+  /** Any plant. */
+  any: TaxonChangeView;
+  /** `paired` or `independent`. */
+  design: string;
+  /** Taxa; p values adjusted within the zone. */
+  taxa: TaxonChangeView[];
+  /** Code of the zone. */
+  zone: string;
 }
 
 /** Sites of a zone. */
@@ -1098,32 +2054,56 @@ export interface ZoneView {
 
 /** Every schema by its name. */
 export interface Contract {
+  AccumulationView: AccumulationView;
+  AcresView: AcresView;
+  AlertView: AlertView;
   AllLittoral: AllLittoral;
   AllLittoralVegetated: AllLittoralVegetated;
   AmendmentView: AmendmentView;
   BandView: BandView;
+  BedsView: BedsView;
+  BoardLimitView: BoardLimitView;
   BoatView: BoatView;
   BookView: BookView;
+  BreakView: BreakView;
+  ChaoView: ChaoView;
   CheckView: CheckView;
+  CommunityView: CommunityView;
   CompareView: CompareView;
   ConditionsView: ConditionsView;
   ContourView: ContourView;
+  ContrastView: ContrastView;
+  ControlView: ControlView;
   CountView: CountView;
   CrewView: CrewView;
   CurveView: CurveView;
   DaylightView: DaylightView;
+  DensityView: DensityView;
   DepthCountView: DepthCountView;
   DepthErrorView: DepthErrorView;
+  DepthQuartilesView: DepthQuartilesView;
   DesignView: DesignView;
   DesignsView: DesignsView;
+  DetectionView: DetectionView;
   DifferenceView: DifferenceView;
+  DiversityView: DiversityView;
+  EffectView: EffectView;
+  EfficacyView: EfficacyView;
   EffortView: EffortView;
   ErrorBody: ErrorBody;
+  EstimateView: EstimateView;
+  ExtentPointView: ExtentPointView;
+  ExtentView: ExtentView;
+  ExtrapolationView: ExtrapolationView;
   FetchView: FetchView;
+  FigureView: FigureView;
   FindingsView: FindingsView;
+  FirstFoundView: FirstFoundView;
   FloristicView: FloristicView;
   FormulaView: FormulaView;
   FrequencyView: FrequencyView;
+  GroupTaxonView: GroupTaxonView;
+  GroupView: GroupView;
   HypsographyRow: HypsographyRow;
   IslandView: IslandView;
   JudgedView: JudgedView;
@@ -1131,41 +2111,101 @@ export interface Contract {
   LandmarkView: LandmarkView;
   LegView: LegView;
   LittoralView: LittoralView;
+  MannKendallView: MannKendallView;
   MapView: MapView;
+  NoiseBandView: NoiseBandView;
   ParameterView: ParameterView;
+  PartChangeView: PartChangeView;
+  PartSiteView: PartSiteView;
+  PerYearView: PerYearView;
   PlanAsk: PlanAsk;
   PlanDepthView: PlanDepthView;
   PlanPartView: PlanPartView;
   PlanView: PlanView;
   PlannedSiteView: PlannedSiteView;
   PointAsk: PointAsk;
+  RatingAreaView: RatingAreaView;
+  RatingChangeView: RatingChangeView;
   RatingCountView: RatingCountView;
+  RatingShiftView: RatingShiftView;
+  RichnessChangeView: RichnessChangeView;
+  RichnessEstimateView: RichnessEstimateView;
   RichnessView: RichnessView;
   RouteView: RouteView;
   RuleOfThumbView: RuleOfThumbView;
   ScaleView: ScaleView;
   SealView: SealView;
+  SentenceView: SentenceView;
   ShapeView: ShapeView;
+  ShiftView: ShiftView;
   SimulationView: SimulationView;
   SiteChangeView: SiteChangeView;
+  SiteGainView: SiteGainView;
   SiteTaxonView: SiteTaxonView;
   SiteView: SiteView;
   SitesCountView: SitesCountView;
   SpeciesPerSiteView: SpeciesPerSiteView;
+  SpreadSiteView: SpreadSiteView;
+  SpreadView: SpreadView;
+  SpreadYearView: SpreadYearView;
   StepView: StepView;
   StopView: StopView;
   SurveyBriefRef: SurveyBriefRef;
   SurveySitesView: SurveySitesView;
   SurveyView: SurveyView;
   TaxonChangeView: TaxonChangeView;
+  TaxonEffectView: TaxonEffectView;
   TaxonFindingView: TaxonFindingView;
+  TreatmentView: TreatmentView;
+  TrendPointView: TrendPointView;
+  TrendView: TrendView;
+  TrendsView: TrendsView;
+  VariogramView: VariogramView;
   WarningView: WarningView;
+  WeightedEstimateView: WeightedEstimateView;
+  WeightedTaxonView: WeightedTaxonView;
+  WeightedView: WeightedView;
+  WilcoxonView: WilcoxonView;
+  ZoneChangeView: ZoneChangeView;
   ZoneCountView: ZoneCountView;
   ZoneView: ZoneView;
 }
 
 /** What is checked of each on arrival. */
 export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> } = {
+  AccumulationView: {
+    high: "number",
+    low: "number",
+    sites: "number",
+    value: "number",
+  },
+  AcresView: {
+    area_m2: { nullable: "number" },
+    by_rating: { list: { ref: "RatingAreaView" } },
+    code: "string",
+    covered_m2: { nullable: { ref: "EstimateView" } },
+    found: "number",
+    high_m2: { nullable: "number" },
+    looked_at: "number",
+    low_m2: { nullable: "number" },
+    method: "string",
+    water_m2: "number",
+    zone: { nullable: "string" },
+  },
+  AlertView: {
+    anchor: "string",
+    blanks_before: { nullable: "number" },
+    certain: { nullable: "boolean" },
+    code: "string",
+    common_name: "string",
+    frequency: { nullable: { ref: "CountView" } },
+    kind: "string",
+    limit: { nullable: { ref: "BoardLimitView" } },
+    scientific_name: "string",
+    sentence: "string",
+    sites: { list: "string" },
+    zone: { nullable: "string" },
+  },
   AllLittoral: {
     all: { ref: "FrequencyView" },
     littoral: { ref: "FrequencyView" },
@@ -1184,6 +2224,23 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     from_m: "number",
     geometry: "object",
     to_m: { nullable: "number" },
+  },
+  BedsView: {
+    area_m2: "number",
+    code: "string",
+    drawings: "number",
+    not_drawn: "number",
+    zone: { nullable: "string" },
+  },
+  BoardLimitView: {
+    adopted: "string",
+    kind: "string",
+    number: "number",
+    taxon: { nullable: "string" },
+    text: "string",
+    value: "number",
+    words: "string",
+    zone: { nullable: "string" },
   },
   BoatView: {
     boat: "number",
@@ -1209,6 +2266,18 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     version: "string",
     water_body_number: "string",
   },
+  BreakView: {
+    kind: "string",
+    message: "string",
+    survey: "string",
+  },
+  ChaoView: {
+    high: "number",
+    low: "number",
+    method: "string",
+    se: "number",
+    value: "number",
+  },
   CheckView: {
     id: "string",
     kind: "string",
@@ -1218,11 +2287,31 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     severity: "string",
     where: "string",
   },
+  CommunityView: {
+    bray_curtis: { nullable: "number" },
+    jaccard: { nullable: "number" },
+    p: { nullable: "number" },
+    permutations: "number",
+    r: { nullable: "number" },
+    rated: "boolean",
+    seed: "number",
+    sites: { list: "number" },
+    why_not: "string",
+    within_pairs: "boolean",
+  },
   CompareView: {
     any: { ref: "TaxonChangeView" },
+    by_zone: { list: { ref: "ZoneChangeView" } },
+    community: { ref: "CommunityView" },
     design: "string",
     from: { ref: "SurveyBriefRef" },
+    methods: { map: "string" },
+    noise: { list: { ref: "NoiseBandView" } },
+    noise_source: "string",
     pairs: { nullable: "number" },
+    places: { list: { ref: "SiteGainView" } },
+    ratings: { list: { ref: "RatingChangeView" } },
+    richness: { nullable: { ref: "RichnessChangeView" } },
     sentences: { list: "string" },
     shared_depth_m: { nullable: "number" },
     taxa: { list: { ref: "TaxonChangeView" } },
@@ -1243,6 +2332,18 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   ContourView: {
     depth_m: "number",
     geometry: "object",
+  },
+  ContrastView: {
+    high: "number",
+    low: "number",
+    p: { nullable: "number" },
+    scale: "string",
+    value: "number",
+  },
+  ControlView: {
+    high: { nullable: "number" },
+    low: { nullable: "number" },
+    value: "number",
   },
   CountView: {
     high: { nullable: "number" },
@@ -1266,6 +2367,13 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     rise: { nullable: "string" },
     set: { nullable: "string" },
   },
+  DensityView: {
+    abbott: { nullable: { ref: "ControlView" } },
+    difference: { nullable: { ref: "ContrastView" } },
+    henderson_tilton: { nullable: { ref: "ControlView" } },
+    treated: { list: "number" },
+    untreated: { list: "number" },
+  },
   DepthCountView: {
     found: "number",
     from_m: "number",
@@ -1276,6 +2384,14 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     mean_m: "number",
     method: "string",
     p95_m: "number",
+  },
+  DepthQuartilesView: {
+    greatest_m: "number",
+    least_m: "number",
+    lower_m: "number",
+    median_m: "number",
+    sites: "number",
+    upper_m: "number",
   },
   DesignView: {
     balance: "number",
@@ -1299,10 +2415,68 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     throws: "number",
     warnings: { list: "string" },
   },
+  DetectionView: {
+    code: "string",
+    detection: { nullable: "number" },
+    detection_high: { nullable: "number" },
+    detection_low: { nullable: "number" },
+    missed_chance: { nullable: "number" },
+    naive: { nullable: "number" },
+    occupancy: { nullable: "number" },
+    occupancy_high: { nullable: "number" },
+    occupancy_low: { nullable: "number" },
+    sites: "number",
+    throws: "number",
+    why_not: "string",
+  },
   DifferenceView: {
     high: "number",
     low: "number",
     value: "number",
+  },
+  DiversityView: {
+    evenness: { nullable: "number" },
+    inverse_simpson: "number",
+    shannon: "number",
+    simpson: "number",
+  },
+  EffectView: {
+    abbott: { nullable: { ref: "ControlView" } },
+    density: { nullable: { ref: "DensityView" } },
+    detectable: { nullable: "number" },
+    difference: { nullable: { ref: "ContrastView" } },
+    henderson_tilton: { nullable: { ref: "ControlView" } },
+    log_odds: { nullable: { ref: "ContrastView" } },
+    p: { nullable: "number" },
+    p_adjusted: { nullable: "number" },
+    treated: { ref: "PartChangeView" },
+    untreated: { ref: "PartChangeView" },
+  },
+  EfficacyView: {
+    abbott: { nullable: { ref: "ControlView" } },
+    after: { ref: "SurveyBriefRef" },
+    before: { nullable: { ref: "SurveyBriefRef" } },
+    control: { list: "string" },
+    detectable: { nullable: "number" },
+    estimate: { nullable: { ref: "ContrastView" } },
+    estimate_logit: { nullable: { ref: "ContrastView" } },
+    henderson_tilton: { nullable: { ref: "ControlView" } },
+    later: { nullable: { ref: "SurveyBriefRef" } },
+    methods: { map: "string" },
+    natives: { list: { ref: "TaxonEffectView" } },
+    permutations: "number",
+    persistence: { nullable: { ref: "EffectView" } },
+    reason: "string",
+    seed: "number",
+    sentences: { list: "string" },
+    sites: { list: { ref: "PartSiteView" } },
+    target: { list: { ref: "TaxonEffectView" } },
+    target_rule: "string",
+    targets: { list: "string" },
+    together: { ref: "EffectView" },
+    treatments: { list: { ref: "TreatmentView" } },
+    verdict: "string",
+    warnings: { list: { ref: "WarningView" } },
   },
   EffortView: {
     curve: { ref: "CurveView" },
@@ -1319,26 +2493,85 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     hint: "string",
     message: "string",
   },
+  EstimateView: {
+    high: "number",
+    low: "number",
+    value: "number",
+  },
+  ExtentPointView: {
+    code: "string",
+    found: "boolean",
+    rating: { nullable: "string" },
+    x: "number",
+    y: "number",
+  },
+  ExtentView: {
+    anchor: "string",
+    cell_side_m: "number",
+    cells: { list: { list: "number" } },
+    code: "string",
+    crs: "string",
+    method: "string",
+    name: "string",
+    outside: "number",
+    points: { list: { ref: "ExtentPointView" } },
+    survey: "string",
+    variogram: { nullable: { ref: "VariogramView" } },
+    why_not: "string",
+    zones: { list: { ref: "AcresView" } },
+  },
+  ExtrapolationView: {
+    sites: "number",
+    value: "number",
+  },
   FetchView: {
     e: "number",
     n: "number",
     ne: "number",
     se: "number",
   },
+  FigureView: {
+    high: { nullable: "number" },
+    low: { nullable: "number" },
+    name: "string",
+    value: "number",
+  },
   FindingsView: {
+    acres: { list: { ref: "AcresView" } },
+    alerts: { list: { ref: "AlertView" } },
+    beds: { list: { ref: "BedsView" } },
+    board_limits: { list: { ref: "BoardLimitView" } },
+    by_depth: { list: { ref: "GroupView" } },
+    by_stratum: { list: { ref: "GroupView" } },
+    by_zone: { list: { ref: "GroupView" } },
+    design_weighted: { nullable: { ref: "WeightedView" } },
+    detection: { list: { ref: "DetectionView" } },
+    diversity: { nullable: { ref: "DiversityView" } },
+    dominance: { list: "number" },
     floristic_quality: { nullable: { ref: "FloristicView" } },
     frequency_any: { ref: "AllLittoral" },
     littoral_sites: "number",
     max_plant_depth_m: { nullable: "number" },
+    methods: { map: "string" },
+    missed_at_most: { nullable: "number" },
     notes: { list: "string" },
     richness: { ref: "RichnessView" },
     scale: "string",
+    shoreline: { map: "number" },
     simpson: { nullable: "number" },
     sites: { ref: "SitesCountView" },
     sites_without_depth: "number",
     species_per_site: { ref: "SpeciesPerSiteView" },
+    summary: { list: { ref: "SentenceView" } },
     survey: "string",
     taxa: { list: { ref: "TaxonFindingView" } },
+  },
+  FirstFoundView: {
+    blanks_before: "number",
+    date: { nullable: "string" },
+    sites: "number",
+    survey: "string",
+    zone: { nullable: "string" },
   },
   FloristicView: {
     c_table: "string",
@@ -1362,6 +2595,23 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     n: "number",
     p: { nullable: "number" },
     se: { nullable: "number" },
+  },
+  GroupTaxonView: {
+    code: "string",
+    frequency: { ref: "CountView" },
+    mean_rating: { nullable: "number" },
+  },
+  GroupView: {
+    frequency_any: { ref: "FrequencyView" },
+    from_m: { nullable: "number" },
+    key: "string",
+    not_sampled: { map: "number" },
+    planned: { nullable: "number" },
+    richness: "number",
+    sampled: "number",
+    species_per_site: { nullable: "number" },
+    taxa: { list: { ref: "GroupTaxonView" } },
+    to_m: { nullable: "number" },
   },
   HypsographyRow: {
     area_m2: "number",
@@ -1420,6 +2670,17 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     max_depth_m: "number",
     min_depth_m: "number",
   },
+  MannKendallView: {
+    exact: "boolean",
+    p: "number",
+    s: "number",
+    sens_slope: "number",
+    sens_slope_high: "number",
+    sens_slope_low: "number",
+    values: "number",
+    variance: "number",
+    z: "number",
+  },
   MapView: {
     bands: { list: { ref: "BandView" } },
     contours: { list: { ref: "ContourView" } },
@@ -1432,9 +2693,37 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     treatments: { list: { ref: "ShapeView" } },
     zones: { list: { ref: "ShapeView" } },
   },
+  NoiseBandView: {
+    band: "number",
+    beyond: { nullable: "boolean" },
+    change: { nullable: "number" },
+    from: { nullable: "number" },
+    measure: "string",
+    to: { nullable: "number" },
+    words: "string",
+  },
   ParameterView: {
     name: "string",
     value: "string",
+  },
+  PartChangeView: {
+    after: { ref: "CountView" },
+    before: { ref: "CountView" },
+    same_sites: "boolean",
+  },
+  PartSiteView: {
+    after: { nullable: "boolean" },
+    before: { nullable: "boolean" },
+    code: "string",
+    part: "string",
+    x: "number",
+    y: "number",
+  },
+  PerYearView: {
+    high: "number",
+    low: "number",
+    p: "number",
+    value: "number",
   },
   PlanAsk: {
     again: "boolean",
@@ -1522,11 +2811,53 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     lat: "number",
     lon: "number",
   },
+  RatingAreaView: {
+    area_m2: "number",
+    code: "string",
+  },
+  RatingChangeView: {
+    code: "string",
+    effect: { nullable: "number" },
+    effect_high: { nullable: "number" },
+    effect_low: { nullable: "number" },
+    effect_method: "string",
+    mean_from: "number",
+    mean_to: "number",
+    pairs: "number",
+    steps: { list: { ref: "RatingShiftView" } },
+    wilcoxon: { nullable: { ref: "WilcoxonView" } },
+  },
   RatingCountView: {
     code: "string",
     sites: "number",
   },
+  RatingShiftView: {
+    code: "string",
+    from: "number",
+    to: "number",
+  },
+  RichnessChangeView: {
+    difference: { ref: "EstimateView" },
+    found: { list: "number" },
+    from: { ref: "EstimateView" },
+    gained: { list: "string" },
+    lost: { list: "string" },
+    sites: "number",
+    to: { ref: "EstimateView" },
+  },
+  RichnessEstimateView: {
+    method: "string",
+    se: "number",
+    value: "number",
+  },
   RichnessView: {
+    accumulation: { list: { ref: "AccumulationView" } },
+    bootstrap: { nullable: { ref: "RichnessEstimateView" } },
+    chao2: { nullable: { ref: "ChaoView" } },
+    coverage: { nullable: "number" },
+    extrapolation: { list: { ref: "ExtrapolationView" } },
+    jackknife1: { nullable: { ref: "RichnessEstimateView" } },
+    jackknife2: { nullable: { ref: "RichnessEstimateView" } },
     rake: "number",
     with_shoreline: "number",
     with_visuals: "number",
@@ -1560,6 +2891,14 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     by: "string",
     sha256: "string",
   },
+  SentenceView: {
+    anchor: "string",
+    cannot_tell: "boolean",
+    figures: { list: { ref: "FigureView" } },
+    question: "string",
+    sentence: "string",
+    topic: "string",
+  },
   ShapeView: {
     code: "string",
     geometry: "object",
@@ -1567,6 +2906,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     name: "string",
     protection: "string",
     zone: { nullable: "string" },
+  },
+  ShiftView: {
+    high: "number",
+    low: "number",
+    p: "number",
+    value: "number",
   },
   SimulationView: {
     aim: "string",
@@ -1586,6 +2931,16 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     at: "string",
     code: "string",
     note: "string",
+  },
+  SiteGainView: {
+    code: "string",
+    gained: { list: "string" },
+    kept: { list: "string" },
+    lat: { nullable: "number" },
+    lon: { nullable: "number" },
+    lost: { list: "string" },
+    x: { nullable: "number" },
+    y: { nullable: "number" },
   },
   SiteTaxonView: {
     code: "string",
@@ -1623,6 +2978,49 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     native_littoral_mean: { nullable: "number" },
     native_where_native_mean: { nullable: "number" },
     vegetated_mean: { nullable: "number" },
+  },
+  SpreadSiteView: {
+    code: "string",
+    lat: { nullable: "number" },
+    launch_m: { nullable: "number" },
+    lon: { nullable: "number" },
+    nearest_launch: { nullable: "string" },
+    x: { nullable: "number" },
+    y: { nullable: "number" },
+  },
+  SpreadView: {
+    bearing_deg: { nullable: "number" },
+    code: "string",
+    direction: "string",
+    first_found: { list: { ref: "FirstFoundView" } },
+    from: { ref: "SurveyBriefRef" },
+    gained: { list: { ref: "SpreadSiteView" } },
+    gained_m2: { nullable: "number" },
+    kept: { list: { ref: "SpreadSiteView" } },
+    lost: { list: { ref: "SpreadSiteView" } },
+    lost_m2: { nullable: "number" },
+    methods: { map: "string" },
+    middle_from: { nullable: { list: "number" } },
+    middle_to: { nullable: { list: "number" } },
+    name: "string",
+    resamples: "number",
+    scientific_name: "string",
+    seed: "number",
+    sentence: "string",
+    shift_m: { nullable: { ref: "ShiftView" } },
+    to: { ref: "SurveyBriefRef" },
+    warnings: { list: { ref: "WarningView" } },
+    why_not: "string",
+    years: { list: { ref: "SpreadYearView" } },
+    zones_gained: { list: "string" },
+    zones_lost: { list: "string" },
+  },
+  SpreadYearView: {
+    blank: { list: { list: "number" } },
+    date: { nullable: "string" },
+    found: { list: { list: "number" } },
+    looked_for: "boolean",
+    survey: "string",
   },
   StepView: {
     code: "string",
@@ -1681,14 +3079,24 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     to: { ref: "CountView" },
     verdict: "string",
   },
+  TaxonEffectView: {
+    code: "string",
+    common_name: "string",
+    effect: { ref: "EffectView" },
+    origin: "string",
+    scientific_name: "string",
+  },
   TaxonFindingView: {
     c: { nullable: "number" },
     code: "string",
     common_name: "string",
+    depth_quartiles: { nullable: { ref: "DepthQuartilesView" } },
     depths: { list: { ref: "DepthCountView" } },
     frequency: { ref: "AllLittoralVegetated" },
     growth_form: "string",
     is_plant: "boolean",
+    listed_noxious: "boolean",
+    looked_for: "boolean",
     max_depth_m: { nullable: "number" },
     mean_rating: { nullable: "number" },
     origin: "string",
@@ -1698,9 +3106,102 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     sites: "number",
     visuals: "number",
   },
+  TreatmentView: {
+    area_m2: "number",
+    before: { nullable: "string" },
+    by: "string",
+    code: "string",
+    end: "string",
+    geometry: "object",
+    label: { list: "number" },
+    method: "string",
+    name: "string",
+    note: "string",
+    reported_area_m2: { nullable: "number" },
+    start: "string",
+  },
+  TrendPointView: {
+    date: { nullable: "string" },
+    fitted: { nullable: "number" },
+    high: { nullable: "number" },
+    k: "number",
+    left_out: "string",
+    low: { nullable: "number" },
+    n: "number",
+    p: { nullable: "number" },
+    stretch: "number",
+    survey: "string",
+    year: { nullable: "number" },
+  },
+  TrendView: {
+    breaks: { list: { ref: "BreakView" } },
+    code: "string",
+    degrees_of_freedom: { nullable: "number" },
+    detectable: { nullable: "number" },
+    mann_kendall: { nullable: { ref: "MannKendallView" } },
+    mann_kendall_why_not: "string",
+    methods: { map: "string" },
+    model: "string",
+    name: "string",
+    odds_ratio: { nullable: { ref: "EstimateView" } },
+    origin: "string",
+    overdispersion: { nullable: "number" },
+    per_year: { nullable: { ref: "PerYearView" } },
+    scientific_name: "string",
+    sentence: "string",
+    shared_depth_m: { nullable: "number" },
+    surveys: { list: { ref: "TrendPointView" } },
+    surveys_used: "number",
+    verdict: "string",
+    why_not: "string",
+  },
+  TrendsView: {
+    notes: { list: "string" },
+    taxa: { list: { ref: "TrendView" } },
+  },
+  VariogramView: {
+    nugget: "number",
+    partial: "number",
+    range_m: "number",
+  },
   WarningView: {
     kind: "string",
     message: "string",
+  },
+  WeightedEstimateView: {
+    high: "number",
+    low: "number",
+    places: "number",
+    se: "number",
+    sites: "number",
+    total: "number",
+    total_se: "number",
+    value: "number",
+    variance: "string",
+  },
+  WeightedTaxonView: {
+    code: "string",
+    estimate: { ref: "WeightedEstimateView" },
+  },
+  WeightedView: {
+    any: { ref: "WeightedEstimateView" },
+    left_out: "number",
+    taxa: { list: { ref: "WeightedTaxonView" } },
+  },
+  WilcoxonView: {
+    changed: "number",
+    exact: "boolean",
+    falls: "number",
+    p: "number",
+    unchanged: "number",
+    v: "number",
+    zero_rule: "string",
+  },
+  ZoneChangeView: {
+    any: { ref: "TaxonChangeView" },
+    design: "string",
+    taxa: { list: { ref: "TaxonChangeView" } },
+    zone: "string",
   },
   ZoneCountView: {
     sites: "number",

@@ -14,9 +14,10 @@ mod water;
 
 pub use beds::{DrawnExtent, bed_areas, shore_lengths};
 pub use kriging::{KrigedCell, KrigedExtent, kriged_extent};
-pub use points::{PointExtent, voronoi_extent};
+pub use points::{NearestWater, PointExtent, voronoi_extent};
 pub use sub_areas::{RatedSubArea, SubAreaExtent, SubAreaResult, sub_area_extent};
 pub use variogram::Variogram;
+pub use water::Ways;
 
 use crate::stats::Estimate;
 use geo_types::MultiPolygon;

@@ -228,3 +228,50 @@ fn areas_that_cannot_be_given_say_why() {
         AcresError::TooFewPoints { points: 1, expected: 20 }
     );
 }
+
+#[test]
+fn a_way_by_water_goes_around_a_spit() {
+    // as above: the opening is 20 m wide at y 0 to 20, from x 480 to 520
+    let shore = [
+        (0.0, 0.0),
+        (1_000.0, 0.0),
+        (1_000.0, 500.0),
+        (520.0, 500.0),
+        (520.0, 20.0),
+        (480.0, 20.0),
+        (480.0, 500.0),
+        (0.0, 500.0),
+        (0.0, 0.0),
+    ];
+    let water = lake(Polygon::new(ring(&shore), Vec::new()));
+    let ways = Ways::of(&Water { water: &water, zones: &[], cells: 30_000 }).unwrap();
+    assert_close(ways.between([100.0, 100.0], [400.0, 500.0 - 1.0]), 499.2, 0.1, "in sight");
+    // round both corners of the spit: plane geometry
+    let around = (300.0_f64 - 480.0).hypot(420.0 - 20.0) * 2.0 + 40.0;
+    let got = ways.between([300.0, 420.0], [700.0, 420.0]);
+    assert!(got >= around - 1.0 && got < around * 1.01, "{got} against {around}");
+    let back = ways.between([700.0, 420.0], [300.0, 420.0]);
+    assert!((got - back).abs() < 0.01 * around, "{got} and {back}");
+}
+
+#[test]
+fn water_shared_out_once_serves_every_plant() {
+    let water = lake(rectangle(0.0, 0.0, 1_000.0, 400.0));
+    let places: Vec<[f64; 2]> = (0..40_u32)
+        .map(|n| [f64::from(n % 10) * 100.0 + 50.0, f64::from(n / 10) * 100.0 + 50.0])
+        .collect();
+    let once = Water { water: &water, zones: &[], cells: 10_000 };
+    let shared = NearestWater::of(&once, &places).unwrap();
+    let mut draw = Draw::new(5);
+    for _ in 0..5 {
+        let points: Vec<SampledPoint> = places
+            .iter()
+            .map(|place| point(place[0], place[1], draw.coin().then_some("1")))
+            .collect();
+        let found: Vec<bool> = points.iter().map(|one| one.found).collect();
+        let steps: Vec<Option<&str>> = points.iter().map(|one| one.step.as_deref()).collect();
+        assert_eq!(shared.extent(&found, &steps), voronoi_extent(&once, &points).unwrap());
+    }
+    // squares of 100 m around four points
+    assert_close(shared.area_of(&[0, 11, 22, 33]).square_metres(), 40_000.0, 800.0, "four squares");
+}

@@ -243,3 +243,62 @@ impl Ord for Reached {
         other.way.total_cmp(&self.way).then_with(|| other.cell.cmp(&self.cell))
     }
 }
+
+/// Ways through the water between any two places.
+#[derive(Debug)]
+pub struct Ways(WaterGrid);
+
+impl Ways {
+    /// Cuts the water into cells, about as many as it says.
+    ///
+    /// # Errors
+    /// [`AcresError::NoWater`].
+    pub fn of(water: &Water<'_>) -> Result<Self, AcresError> {
+        WaterGrid::of(water).map(Self)
+    }
+
+    /// Metres by water between two places: straight where the line keeps to the water, else around
+    /// the land, to about a cell. A place on land counts from the nearest water within three cells;
+    /// where no way leads, the straight line stands in.
+    pub fn between(&self, one: [f64; 2], other: [f64; 2]) -> f64 {
+        let straight = (one[0] - other[0]).hypot(one[1] - other[1]);
+        let grid = &self.0;
+        let (Some(start), Some(end)) = (grid.cell(one), grid.cell(other)) else { return straight };
+        if straight < grid.step || grid.sees(one, other) {
+            return straight;
+        }
+        let mut best = vec![f64::INFINITY; grid.middles.len()];
+        let mut turn: Vec<([f64; 2], f64)> = vec![(one, 0.0); grid.middles.len()];
+        best[start as usize] = grid.far(one, start);
+        let mut queue = BinaryHeap::from([Reached { way: best[start as usize], cell: start }]);
+        while let Some(Reached { way, cell }) = queue.pop() {
+            if cell == end {
+                let (corner, before) = turn[cell as usize];
+                let last = before + (corner[0] - other[0]).hypot(corner[1] - other[1]);
+                return if grid.sees(corner, other) { last } else { way + grid.far(other, end) };
+            }
+            if way > best[cell as usize] {
+                continue;
+            }
+            for next in grid.neighbours(grid.places[cell as usize]) {
+                let (corner, before) = turn[cell as usize];
+                let direct = before + grid.far(corner, next);
+                if direct >= best[next as usize] {
+                    continue;
+                }
+                let (way, corner) = if grid.sees(corner, grid.middles[next as usize]) {
+                    (direct, (corner, before))
+                } else {
+                    let here = grid.middles[cell as usize];
+                    (way + grid.far(here, next), (here, way))
+                };
+                if way < best[next as usize] {
+                    best[next as usize] = way;
+                    turn[next as usize] = corner;
+                    queue.push(Reached { way, cell: next });
+                }
+            }
+        }
+        straight
+    }
+}

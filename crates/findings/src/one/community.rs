@@ -5,7 +5,8 @@ use crate::stats::accumulation::{Accumulation, accumulation_curve, coverage, ext
 use crate::stats::diversity::{LogBase, Shares};
 use crate::stats::floristic::{FloristicQuality, floristic_quality};
 use crate::stats::richness::{
-    Chao, ChaoForm, Incidence, JackknifeError, RichnessEstimate, SampleFactor, chao_2, jackknife_2,
+    Chao, ChaoForm, Incidence, IncidenceFrequencies, JackknifeError, RichnessEstimate,
+    SampleFactor, chao_2, jackknife_2,
 };
 use std::collections::BTreeSet;
 use survey::{Origin, SurveyRecord};
@@ -38,6 +39,15 @@ pub struct EstimatedRichness {
     pub accumulation: Vec<Accumulation>,
     /// Species expected at twice the sites, the farthest extrapolation worth reading.
     pub at_twice_the_sites: f64,
+    /// In how many sites each species was found; everything above comes from it.
+    pub frequencies: IncidenceFrequencies,
+}
+
+impl EstimatedRichness {
+    /// Species expected after `more` further sites; see [`extrapolate`].
+    pub fn expected_after(&self, more: u64) -> Option<f64> {
+        extrapolate(&self.frequencies, more).ok()
+    }
 }
 
 /// Diversity from relative frequencies.
@@ -108,6 +118,7 @@ pub(super) fn estimated_richness(
         coverage: coverage(frequencies).ok()?,
         accumulation: accumulation_curve(frequencies, level).ok()?,
         at_twice_the_sites: extrapolate(frequencies, frequencies.sites()).ok()?,
+        frequencies: frequencies.clone(),
     })
 }
 

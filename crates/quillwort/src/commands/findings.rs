@@ -151,7 +151,12 @@ fn summary(view: &FindingsView, units: units::UnitSystem) -> String {
 
 pub(crate) fn compare(args: &CompareArgs) -> Result<Answer> {
     let book = read(&args.book)?;
-    let view = workflow::findings::compare_view(&book, &args.from, &args.to)?;
+    let view = workflow::findings::compare_view(
+        &book,
+        &args.from,
+        &args.to,
+        workflow::findings::USUAL_SEED,
+    )?;
     if args.json {
         output::json(&view)?;
         return Ok(Answer::Done);

@@ -2,6 +2,7 @@
 
 pub(crate) mod book;
 pub(crate) mod compare;
+pub(crate) mod efficacy;
 pub(crate) mod exports;
 pub(crate) mod findings;
 pub(crate) mod lake;
@@ -9,6 +10,7 @@ pub(crate) mod plan;
 pub(crate) mod prints;
 pub(crate) mod route;
 pub(crate) mod surveys;
+pub(crate) mod trend;
 
 use crate::desk::Download;
 use crate::error::ApiError;
@@ -34,11 +36,17 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/surveys/{name}/print/{kind}", get(prints::print))
         .route("/surveys/{name}/export/{format}", get(exports::export))
         .route("/route", get(route::route))
+        .route("/surveys/{name}/extent", get(findings::extent))
         .route("/compare", get(compare::compare))
         .route("/effort", get(plan::effort))
         .route("/designs", get(plan::designs))
         .route("/plan/preview", post(plan::preview))
         .route("/plan", post(plan::plan))
+        .route("/treatments", get(efficacy::treatments))
+        .route("/efficacy", get(efficacy::efficacy))
+        .route("/trend", get(trend::trend))
+        .route("/trends", get(trend::trends))
+        .route("/spread", get(trend::spread))
         .route("/openapi.json", get(|| async { Json(openapi()) }))
         .fallback(unknown)
         .method_not_allowed_fallback(not_so)

@@ -1,3 +1,7 @@
+use super::{
+    AcresView, AlertView, BedsView, BoardLimitView, DetectionView, DiversityView, GroupView,
+    RichnessView, SentenceView, WeightedView,
+};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use utoipa::ToSchema;
@@ -25,12 +29,44 @@ pub struct FindingsView {
     pub richness: RichnessView,
     /// Simpson 1 − Σp² on relative frequencies; none without plants.
     pub simpson: Option<f64>,
+    /// Diversity from relative frequencies; none without plants.
+    pub diversity: Option<DiversityView>,
+    /// Share of all finds that belong to the 1, 2, 3 … commonest plants.
+    pub dominance: Vec<f64>,
     /// Floristic quality; none without a native taxon that has a C value.
     pub floristic_quality: Option<FloristicView>,
     /// Taxa, commonest first.
     pub taxa: Vec<TaxonFindingView>,
+    /// A plant found nowhere may still stand at this share of places (95 %), if the rake never
+    /// misses; none when no site was sampled.
+    pub missed_at_most: Option<f64>,
+    /// Occupancy and detection from repeated throws, for every taxon on the rake.
+    pub detection: Vec<DetectionView>,
+    /// Water each taxon stands in, whole lake first, then by zone; empty without an outline or
+    /// without places. `any` stands for all plants together.
+    pub acres: Vec<AcresView>,
+    /// Surface beds as drawn, over all and by zone; in no other figure.
+    pub beds: Vec<BedsView>,
+    /// Finds on the shore by taxon: code and number of places; in no other figure.
+    pub shoreline: BTreeMap<String, usize>,
+    /// By zone.
+    pub by_zone: Vec<GroupView>,
+    /// By step of measured depth.
+    pub by_depth: Vec<GroupView>,
+    /// By stratum of the layout; empty when it had none.
+    pub by_stratum: Vec<GroupView>,
+    /// Frequencies with the weights of the layout; none unless sites have inclusion probabilities.
+    pub design_weighted: Option<WeightedView>,
+    /// What should be heard of at once.
+    pub alerts: Vec<AlertView>,
+    /// The lake board's own written limits.
+    pub board_limits: Vec<BoardLimitView>,
+    /// What all of it says, in sentences made by rules.
+    pub summary: Vec<SentenceView>,
     /// What a reader must know first.
     pub notes: Vec<String>,
+    /// Where `docs/methods.md` explains a figure: its key here, the anchor there.
+    pub methods: BTreeMap<String, String>,
 }
 
 /// Counts of sites. Visited = sampled + all of `not_sampled`; sites nobody went to are in neither.
@@ -98,17 +134,6 @@ pub struct SpeciesPerSiteView {
     pub native_where_native_mean: Option<f64>,
 }
 
-/// Number of taxa.
-#[derive(Debug, Clone, Serialize, ToSchema)]
-pub struct RichnessView {
-    /// On the rake.
-    pub rake: usize,
-    /// And seen.
-    pub with_visuals: usize,
-    /// And on the shore.
-    pub with_shoreline: usize,
-}
-
 /// Floristic quality of the native taxa.
 #[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct FloristicView {
@@ -153,8 +178,14 @@ pub struct TaxonFindingView {
     pub ratings: Vec<RatingCountView>,
     /// Greatest depth on the rake.
     pub max_depth_m: Option<f64>,
+    /// Depths on the rake in quarters of the sites; none without a measured depth.
+    pub depth_quartiles: Option<DepthQuartilesView>,
     /// Sites by depth of the water.
     pub depths: Vec<DepthCountView>,
+    /// Listed noxious where the lake lies.
+    pub listed_noxious: bool,
+    /// False for a taxon outside the survey's scope that turned up all the same.
+    pub looked_for: bool,
     /// Coefficient of conservatism.
     pub c: Option<f64>,
 }
@@ -179,4 +210,21 @@ pub struct DepthCountView {
     pub sampled: usize,
     /// Of these, with the taxon.
     pub found: usize,
+}
+
+/// Depths in quarters of the sites.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct DepthQuartilesView {
+    /// Shallowest.
+    pub least_m: f64,
+    /// A quarter of the sites is no deeper.
+    pub lower_m: f64,
+    /// Half of them.
+    pub median_m: f64,
+    /// Three quarters.
+    pub upper_m: f64,
+    /// Deepest.
+    pub greatest_m: f64,
+    /// Sites with a measured depth.
+    pub sites: usize,
 }

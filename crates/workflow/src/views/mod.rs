@@ -1,25 +1,44 @@
 //! What every reading step hands out: plain structs with SI units in their names, the same for the
 //! command line's `--json` and the server. Nothing computes here.
 
+mod acres;
 mod add;
 mod compare;
+mod efficacy;
 mod effort;
+mod estimate;
 mod findings;
 mod lake;
 mod plan;
+mod says;
+mod spread;
 mod survey;
+mod trend;
 
+pub use acres::{AcresView, BedsView, ExtentPointView, ExtentView, RatingAreaView, VariogramView};
 pub use add::AddView;
 pub use compare::{
-    CompareView, CountView, DifferenceView, SurveyBriefRef, TaxonChangeView, WarningView,
+    CommunityView, CompareView, CountView, DifferenceView, NoiseBandView, RatingChangeView,
+    RatingShiftView, RichnessChangeView, SiteGainView, SurveyBriefRef, TaxonChangeView,
+    WarningView, WilcoxonView, ZoneChangeView,
+};
+pub use efficacy::{
+    ContrastView, ControlView, DensityView, EffectView, EfficacyView, PartChangeView, PartSiteView,
+    TaxonEffectView, TreatmentView,
 };
 pub use effort::{
     BoatView, CurveView, DaylightView, DesignView, DesignsView, EffortView, FormulaView,
     JudgedView, LegView, RouteView, RuleOfThumbView, SimulationView, StopView,
 };
+pub use estimate::{
+    AccumulationView, ChaoView, DetectionView, DiversityView, EstimateView, ExtrapolationView,
+    GroupTaxonView, GroupView, RichnessEstimateView, RichnessView, WeightedEstimateView,
+    WeightedTaxonView, WeightedView,
+};
 pub use findings::{
-    AllLittoral, AllLittoralVegetated, DepthCountView, FindingsView, FloristicView, FrequencyView,
-    RatingCountView, RichnessView, SitesCountView, SpeciesPerSiteView, TaxonFindingView,
+    AllLittoral, AllLittoralVegetated, DepthCountView, DepthQuartilesView, FindingsView,
+    FloristicView, FrequencyView, RatingCountView, SitesCountView, SpeciesPerSiteView,
+    TaxonFindingView,
 };
 pub use lake::{
     BandView, BookView, ContourView, DepthErrorView, FetchView, HypsographyRow, IslandView,
@@ -29,8 +48,11 @@ pub use plan::{
     ParameterView, PlanDepthView, PlanPartView, PlanView, PlannedSiteView, SiteChangeView,
     ZoneCountView,
 };
+pub use says::{AlertView, BoardLimitView, FigureView, SentenceView};
+pub use spread::{FirstFoundView, ShiftView, SpreadSiteView, SpreadView, SpreadYearView};
 pub use survey::{
     AmendmentView, BrokenView, CheckView, ConditionsView, CrewView, RecordResultView, ScaleView,
     SealView, SiteTaxonView, SiteView, StepView, SurveySitesView, SurveyView, TaxonListView,
     VerifyView,
 };
+pub use trend::{BreakView, MannKendallView, PerYearView, TrendPointView, TrendView, TrendsView};

@@ -129,7 +129,7 @@ impl Entity {
     }
 
     /// The word a person reads.
-    pub(crate) const fn words(self) -> &'static str {
+    pub const fn words(self) -> &'static str {
         match self {
             Self::SubArea => "sub-area",
             Self::Bed => "surface bed",

@@ -1,5 +1,6 @@
 //! The lake book answering the screens, one file a place.
 
+mod entry;
 mod findings;
 mod lake;
 mod outward;
@@ -10,13 +11,12 @@ use crate::ports;
 use server::{DeskError, DeskErrorKind};
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
-use std::time::SystemTime;
 use workflow::{Error, ErrorKind, Ground, LakeBook};
 
 /// One book. The depth model takes a moment to build, so it is kept until the file changes.
 pub(crate) struct BookDesk {
     path: PathBuf,
-    ground: Mutex<Option<(SystemTime, Arc<Ground>)>>,
+    ground: Mutex<Option<(Option<String>, Arc<Ground>)>>,
     writing: Mutex<()>,
 }
 
@@ -24,6 +24,7 @@ fn desk_error(error: Error) -> DeskError {
     let kind = match error.kind {
         ErrorKind::Input => DeskErrorKind::BadRequest,
         ErrorKind::NotFound => DeskErrorKind::NotFound,
+        ErrorKind::Conflict => DeskErrorKind::Conflict,
         ErrorKind::Fault => DeskErrorKind::Internal,
     };
     DeskError { kind, message: error.message, hint: error.hint.unwrap_or_default() }
@@ -39,20 +40,11 @@ impl BookDesk {
         workflow::read_book(&self.path, ports::world())
     }
 
-    /// The newest of the book and its write-ahead log.
-    fn changed(&self) -> SystemTime {
-        let mut log = self.path.clone().into_os_string();
-        log.push("-wal");
-        let when =
-            |path: &std::path::Path| std::fs::metadata(path).and_then(|meta| meta.modified()).ok();
-        when(&self.path).max(when(log.as_ref())).unwrap_or(SystemTime::UNIX_EPOCH)
-    }
-
+    /// The depth model, built anew only when lake, shore, zones or depths changed.
     fn ground(&self, book: &LakeBook) -> workflow::Result<Arc<Ground>> {
-        let changed = self.changed();
+        let changed = Ground::version(book)?;
         let mut kept = self.ground.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some((when, ground)) = kept.as_ref().filter(|(when, _)| *when == changed) {
-            let _ = when;
+        if let Some((_, ground)) = kept.as_ref().filter(|(when, _)| *when == changed) {
             return Ok(Arc::clone(ground));
         }
         let ground = Arc::new(Ground::of(book)?);
@@ -67,6 +59,18 @@ impl BookDesk {
         self.open().and_then(|book| question(&book)).map_err(desk_error)
     }
 
+    /// One change, signed by whoever makes it. Changes come one after another: a book has one
+    /// writer.
+    fn change_by<T>(
+        &self,
+        by: &str,
+        change: impl FnOnce(&mut LakeBook) -> workflow::Result<T>,
+    ) -> Result<T, DeskError> {
+        let _turn = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
+        workflow::open_book(&self.path, ports::world_of(by))
+            .and_then(|mut book| change(&mut book))
+            .map_err(desk_error)
+    }
     /// One change. Changes come one after another: a book has one writer.
     fn change<T>(
         &self,

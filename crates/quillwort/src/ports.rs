@@ -38,8 +38,22 @@ impl Ports for World {
     }
 }
 
+/// This machine and a person who gave a name; the one logged in when it is empty.
+pub(crate) fn world_of(name: &str) -> Arc<dyn Ports> {
+    let (device, actor) = here();
+    let name = name.trim();
+    let actor = if name.is_empty() { actor } else { name.to_owned() };
+    Arc::new(World { device, actor })
+}
+
 /// This machine and the person logged in to it.
 pub(crate) fn world() -> Arc<dyn Ports> {
+    let (device, actor) = here();
+    Arc::new(World { device, actor })
+}
+
+/// The name of this device, and who is logged in to it.
+fn here() -> (String, String) {
     let first = |names: &[&str], otherwise: &str| {
         names
             .iter()
@@ -51,7 +65,7 @@ pub(crate) fn world() -> Arc<dyn Ports> {
     let host = std::fs::read_to_string("/etc/hostname").unwrap_or_default();
     let host =
         if host.trim().is_empty() { first(&["HOSTNAME", "COMPUTERNAME"], "desk") } else { host };
-    Arc::new(World { device: format!("{}@{}", actor, host.trim()), actor })
+    (format!("{}@{}", actor, host.trim()), actor)
 }
 
 /// Today, for papers that carry a date.

@@ -3,6 +3,7 @@
 //! Methods may block; they run on threads of their own. A method that is not overridden says that
 //! this desk does not answer it.
 
+mod entry;
 mod error;
 mod findings;
 mod lake;
@@ -10,6 +11,7 @@ mod outward;
 mod plan;
 mod record;
 
+pub use entry::EntryDesk;
 pub use error::{DeskError, DeskErrorKind};
 pub use findings::FindingsDesk;
 pub use lake::LakeDesk;
@@ -18,6 +20,6 @@ pub use plan::PlanDesk;
 pub use record::RecordDesk;
 
 /// A desk that has every place.
-pub trait Desk: LakeDesk + PlanDesk + RecordDesk + FindingsDesk + OutwardDesk {}
+pub trait Desk: LakeDesk + PlanDesk + RecordDesk + EntryDesk + FindingsDesk + OutwardDesk {}
 
-impl<T: LakeDesk + PlanDesk + RecordDesk + FindingsDesk + OutwardDesk> Desk for T {}
+impl<T: LakeDesk + PlanDesk + RecordDesk + EntryDesk + FindingsDesk + OutwardDesk> Desk for T {}

@@ -16,8 +16,8 @@ mod state;
 
 pub use blocking::run;
 pub use desk::{
-    Desk, DeskError, DeskErrorKind, Download, ExportFormat, FindingsDesk, LakeDesk, OutwardDesk,
-    PlanDesk, PrintKind, RecordDesk,
+    Desk, DeskError, DeskErrorKind, Download, EntryDesk, ExportFormat, FindingsDesk, LakeDesk,
+    OutwardDesk, PlanDesk, PrintKind, RecordDesk,
 };
 pub use error::ErrorBody;
 pub use listen::{ListenError, Listener, serve};

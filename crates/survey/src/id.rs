@@ -15,6 +15,13 @@ impl Id {
         Self(time | 0x7 << 76 | random_a | 0b10 << 62 | random_b)
     }
 
+    /// A key made from a name and not from a moment, version 8 (RFC 9562 section 5.8): two devices
+    /// that add the same thing give it the same key. `digest` is a hash of the name.
+    pub const fn named(digest: u128) -> Self {
+        let cleared = digest & !(0xf << 76) & !(0b11 << 62);
+        Self(cleared | 0x8 << 76 | 0b10 << 62)
+    }
+
     /// The 128 bits.
     pub const fn bits(self) -> u128 {
         self.0
@@ -133,6 +140,14 @@ ids! {
     EventId,
 }
 
+impl VisitId {
+    /// The key of a site's one visit, made from the site's: two people who write up one site in two
+    /// copies of a book write the same record, and a difference between them is seen.
+    pub const fn of_site(site: SiteId) -> Self {
+        Self(Id::from_bits(site.0.bits() ^ 0x7669_7369_74))
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -144,6 +159,16 @@ mod tests {
         let id = Id::v7(0x017f_22e2_79b0, random);
         assert_eq!(id.to_string(), "017f22e2-79b0-7cc3-98c4-dc0c0c07398f");
         assert_eq!("017f22e2-79b0-7cc3-98c4-dc0c0c07398f".parse(), Ok(id));
+    }
+
+    /// Source: RFC 9562 (2024), section 5.8: version 8 in bits 48 to 51, the variant in 64 and 65.
+    #[test]
+    fn a_key_made_from_a_name_is_of_version_8() {
+        assert_eq!(Id::named(0).to_string(), "00000000-0000-8000-8000-000000000000");
+        assert_eq!(Id::named(u128::MAX).to_string(), "ffffffff-ffff-8fff-bfff-ffffffffffff");
+        let site = SiteId(Id::v7(5, 7));
+        assert_ne!(VisitId::of_site(site).0, site.0);
+        assert_eq!(VisitId::of_site(site).0.bits() >> 62, site.0.bits() >> 62);
     }
 
     #[test]

@@ -9,6 +9,8 @@ pub enum ErrorKind {
     Input,
     /// The thing asked for is not in the book.
     NotFound,
+    /// The change does not fit what the book holds: it is sealed, or someone else changed it.
+    Conflict,
     /// The program or the machine failed.
     Fault,
 }
@@ -36,6 +38,11 @@ impl Error {
     /// Something that is not there.
     pub fn not_found(message: impl Into<String>) -> Self {
         Self { kind: ErrorKind::NotFound, message: message.into(), hint: None }
+    }
+
+    /// Something that does not fit what the book holds.
+    pub fn conflict(message: impl Into<String>) -> Self {
+        Self { kind: ErrorKind::Conflict, message: message.into(), hint: None }
     }
 
     /// Something the program has to answer for.
@@ -85,6 +92,7 @@ impl From<lakebook::BookError> for Error {
         };
         let kind = match error {
             B::UnknownSurvey { .. } | B::Unknown { .. } => ErrorKind::NotFound,
+            B::Sealed { .. } => ErrorKind::Conflict,
             B::Database { .. } | B::Body { .. } | B::Abandoned { .. } => ErrorKind::Fault,
             _ => ErrorKind::Input,
         };

@@ -32,6 +32,16 @@ fn lakebed_error(what: &str, message: impl std::fmt::Display, hint: &str) -> Err
 }
 
 impl Ground {
+    /// A word that changes whenever what the ground is built from does.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    pub fn version(book: &LakeBook) -> Result<Option<String>> {
+        use lakebook::Entity;
+        let kinds = [Entity::Lake, Entity::Outline, Entity::Zone, Entity::DataSet];
+        Ok(book.last_event_of(&kinds)?)
+    }
+
     /// Reads shore and depths and builds the model.
     ///
     /// # Errors

@@ -5,9 +5,11 @@
 //! [`new_book`], then [`add::add`], [`plan::plan`], [`record::record`], [`findings::findings_view`].
 
 pub mod add;
+mod alerts;
 mod book;
 pub mod demo;
 pub mod effort;
+pub mod entry;
 mod error;
 pub mod export;
 pub mod findings;

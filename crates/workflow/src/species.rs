@@ -2,7 +2,7 @@
 
 use survey::catalogue::{CONSERVATISM_TABLES, Catalogue, CatalogueTaxon};
 use survey::short_code::{CodeStyle, propose};
-use survey::{Code, Conservatism, GrowthForm, Lake, Origin, Rank, Taxon, TaxonId};
+use survey::{Code, Conservatism, GrowthForm, Id, Lake, Origin, Rank, Taxon, TaxonId};
 
 /// The lake's list while names are being looked up and added.
 #[derive(Debug, Clone)]
@@ -26,7 +26,7 @@ pub enum Lookup {
 }
 
 /// Letters and digits in lower case: spelling that does not matter left out.
-fn plain(text: &str) -> String {
+pub(crate) fn plain(text: &str) -> String {
     text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
@@ -116,7 +116,7 @@ impl SpeciesList {
         }
         let known = Catalogue::builtin().find(name);
         let mut taxon = match known {
-            Some(known) => self.listed_from(known, id),
+            Some(known) => self.listed_from(known),
             None => Self::bare(name, id),
         };
         let code = if known.is_none() && is_code(name) && !self.taken(name) {
@@ -143,7 +143,7 @@ impl SpeciesList {
         })
     }
 
-    fn listed_from(&self, known: &CatalogueTaxon, id: TaxonId) -> Taxon {
+    fn listed_from(&self, known: &CatalogueTaxon) -> Taxon {
         let catalogue = Catalogue::builtin();
         let region = if self.region.is_empty() { "US" } else { &self.region };
         let fact = catalogue.origin(known.scientific_name, region);
@@ -161,7 +161,7 @@ impl SpeciesList {
             .filter(|_| matches!(known.rank, Rank::Species | Rank::Aggregate))
             .and_then(|table| catalogue.conservatism(known.scientific_name, region, table.key));
         Taxon {
-            id,
+            id: named_key(known.scientific_name),
             code: placeholder(),
             aliases: Vec::new(),
             scientific_name: known.scientific_name.to_owned(),
@@ -201,6 +201,13 @@ impl SpeciesList {
             conservatism: None,
         }
     }
+}
+
+/// The key of a plant of the catalogue, the same in every copy of the book.
+fn named_key(scientific_name: &str) -> TaxonId {
+    let digest = lakebook::sha256_hex(format!("taxon {scientific_name}").as_bytes());
+    let bits = digest.get(..32).and_then(|half| u128::from_str_radix(half, 16).ok());
+    TaxonId(Id::named(bits.unwrap_or_default()))
 }
 
 /// Stands until the code is proposed.

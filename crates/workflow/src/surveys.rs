@@ -75,11 +75,7 @@ fn survey_view(book: &LakeBook, survey: &Survey) -> Result<SurveyView> {
         planned: record.sites.iter().filter(|site| !site.spare).count(),
         visited: record.visits.len(),
         sampled,
-        seal: survey.seal.as_ref().map(|seal| SealView {
-            by: seal.by.clone(),
-            at: seal.at.clone(),
-            sha256: seal.sha256.clone(),
-        }),
+        seal: survey.seal.as_ref().map(seal_view),
         amendments: book
             .amendments(survey.id)?
             .into_iter()
@@ -114,6 +110,11 @@ fn survey_view(book: &LakeBook, survey: &Survey) -> Result<SurveyView> {
     })
 }
 
+/// A seal.
+pub(crate) fn seal_view(seal: &survey::Seal) -> SealView {
+    SealView { by: seal.by.clone(), at: seal.at.clone(), sha256: seal.sha256.clone() }
+}
+
 /// A scale as its steps.
 pub fn scale_view(scale: &RatingScale) -> ScaleView {
     ScaleView {
@@ -128,6 +129,7 @@ pub fn scale_view(scale: &RatingScale) -> ScaleView {
                 name: step.name.clone(),
                 measure: step.measure.clone(),
                 value: step.value,
+                on_rake: step.on_rake,
             })
             .collect(),
     }
@@ -242,7 +244,7 @@ pub fn check(book: &LakeBook, name: &str) -> Result<Vec<CheckView>> {
     Ok(check_record(&record, &ground).iter().map(check_view).collect())
 }
 
-fn check_view(find: &CheckFinding) -> CheckView {
+pub(crate) fn check_view(find: &CheckFinding) -> CheckView {
     CheckView {
         id: format!("{}:{}", find.kind, find.place),
         severity: find.severity.key().to_owned(),

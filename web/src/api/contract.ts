@@ -103,6 +103,28 @@ export interface BandView {
   to_m: number | null;
 }
 
+/** A surface bed as it is written. */
+export interface BedBody {
+  /** Remark. */
+  note: string;
+  /** Code of the step. */
+  rating: string | null;
+  /** Code of the site it was noted at. */
+  site: string | null;
+  /** Codes of what grows in it. */
+  taxa: string[];
+}
+
+/** A surface bed as it stands. */
+export interface BedEntry {
+  /** What it says. */
+  bed: BedBody;
+  /** True when its edge is drawn on the map. */
+  drawn: boolean;
+  /** Key. */
+  id: string;
+}
+
 /** Surface beds as drawn. */
 export interface BedsView {
   /** Area of beds with a drawn edge, overlaps counted once. */
@@ -378,6 +400,32 @@ export interface CurveView {
   sites: number[];
 }
 
+/** A day on the water as it is written. What is missing is not zero. */
+export interface DayBody {
+  /** Air temperature, °C. */
+  air_c: number | null;
+  /** The day, ISO. */
+  date: string | null;
+  /** Until, `HH:MM`. */
+  end: string | null;
+  /** Rake, rope, GPS unit, boat. */
+  gear: string;
+  /** Secchi depth. */
+  secchi_m: number | null;
+  /** On the water from, `HH:MM`. */
+  start: string | null;
+  /** Water temperature, °C. */
+  water_c: number | null;
+  /** Water level above (+) or below (−) the datum of the depth map. */
+  water_level_m: number | null;
+  /** Sky and weather. */
+  weather: string;
+  /** Wind, m/s. */
+  wind_m_s: number | null;
+  /** Wind in words. */
+  wind_words: string;
+}
+
 /** When it is light. */
 export interface DaylightView {
   /** Sunrise, local time; none in polar summer or winter. */
@@ -611,6 +659,85 @@ export interface EffortView {
   simulation: SimulationView | null;
   /** What the user should know. */
   warnings: string[];
+}
+
+/** A planned site as the form needs it. */
+export interface EntrySiteView {
+  /** Code. */
+  code: string;
+  /** Landmark. */
+  landmark: string;
+  /** Planned latitude. */
+  lat: number | null;
+  /** Planned longitude. */
+  lon: number | null;
+  /** Depth by the map. */
+  map_depth_m: number | null;
+  /** Kept in reserve. */
+  spare: boolean;
+  /** Sub-area. */
+  sub_area: string | null;
+  /** Zone. */
+  zone: string | null;
+}
+
+/** A taxon of the lake's list as the form needs it. */
+export interface EntryTaxonView {
+  /** Codes it had before. */
+  aliases: string[];
+  /** Code, unique in the lake. */
+  code: string;
+  /** Common name. */
+  common_name: string;
+  /** Visits of all surveys with it. */
+  found: number;
+  /** Visits of this survey with it. */
+  found_here: number;
+  /** Growth form, as a key. */
+  growth_form: string;
+  /** Listed noxious, as the user set it. */
+  listed_noxious: boolean;
+  /** `native`, `introduced` or `unknown`. */
+  origin: string;
+  /** Old and other names the catalogue knows it by. */
+  other_names: string[];
+  /** `species`, `genus`, `hybrid`, `aggregate` or `unidentified`. */
+  rank: string;
+  /** Scientific name. */
+  scientific_name: string;
+}
+
+/** All that a form needs to write up one survey. */
+export interface EntryView {
+  /** Surface beds. */
+  beds: BedEntry[];
+  /** Header with its version. */
+  header: HeaderEntry;
+  /** Names of people in this book, for completion. */
+  people: string[];
+  /** Reasons for not sampling. */
+  reasons: WordView[];
+  /** Roles of a crew. */
+  roles: WordView[];
+  /** The one scale. */
+  scale: ScaleView;
+  seal: SealView | null;
+  /** Bottoms. */
+  sediments: WordView[];
+  /** Shoreline finds. */
+  shoreline: ShorelineEntry[];
+  /** Sites in the order of the sheet. */
+  sites: EntrySiteView[];
+  /** The lake's list, most often found first. */
+  species: EntryTaxonView[];
+  /** Survey. */
+  survey: string;
+  /** `us` or `metric`: the units people write; everything here is SI. */
+  units: string;
+  /** Visits written so far. */
+  visits: VisitEntry[];
+  /** Codes of the zones. */
+  zones: string[];
 }
 
 /** What the browser is told when a question is not answered. */
@@ -857,6 +984,50 @@ export interface GroupView {
   to_m: number | null;
 }
 
+/** The header of a survey as it is written. */
+export interface HeaderBody {
+  /** Who was there. */
+  crew: CrewView[];
+  /** The days. */
+  days: DayBody[];
+  /** Deeper sites were not visited by rule. */
+  depth_cap_m: number | null;
+  /** Last day, ISO. */
+  end: string | null;
+  /** Remark. */
+  note: string;
+  /** Written protocol and its version. */
+  protocol: string;
+  /** First day, ISO. */
+  start: string | null;
+  /** Rake throws a site. */
+  throws_per_site: number;
+}
+
+/** A header someone else changed meanwhile: both versions, nothing written. */
+export interface HeaderConflictView {
+  /** What stands. */
+  current: HeaderEntry;
+  /** What to do. */
+  hint: string;
+  /** What happened. */
+  message: string;
+  /** What was sent. */
+  yours: HeaderBody;
+}
+
+/** A header as it stands. */
+export interface HeaderEntry {
+  /** When, RFC 3339 in UTC. */
+  changed_at: string;
+  /** Who wrote it last. */
+  changed_by: string;
+  /** What it says. */
+  header: HeaderBody;
+  /** The version, to be sent back as `base_version`. */
+  version: string;
+}
+
 /** A row of the hypsographic table. */
 export interface HypsographyRow {
   /** Area at least this deep. */
@@ -1030,6 +1201,16 @@ export interface NoiseBandView {
   to: number | null;
   /** What is measured. */
   words: string;
+}
+
+/** A taxon on a throw as it is written. */
+export interface ObservationBody {
+  /** Code of the step; none when only presence was written down. */
+  rating: string | null;
+  /** `rake`, or `visual` for a plant seen beside it. */
+  seen: string | null;
+  /** Code of the taxon, now or before. */
+  taxon: string;
 }
 
 /** A parameter of a layout. */
@@ -1240,6 +1421,16 @@ export interface PlannedSiteView {
   zone: string | null;
 }
 
+/** A plant that asks for an act at once. */
+export interface PlantAlertView {
+  /** What happened. */
+  message: string;
+  /** What to do, step by step. */
+  steps: string[];
+  /** Code of the plant. */
+  taxon: string;
+}
+
 /** A point that has its number. */
 export interface PointAsk {
   /** Its number or code. */
@@ -1383,6 +1574,99 @@ export interface RuleOfThumbView {
   sites: number;
 }
 
+/** A surface bed to be kept. */
+export interface SaveBed {
+  /** The bed. */
+  bed: BedBody;
+  /** Who is writing. */
+  by: string;
+  /** Key of the one to change; none for a new one. */
+  id: string | null;
+}
+
+/** Something to be deleted or taken back. */
+export interface SaveDeletion {
+  /** The version that was seen. */
+  base_version: string | null;
+  /** Who is writing. */
+  by: string;
+}
+
+/** A header to be kept. */
+export interface SaveHeader {
+  /** The version it was made from. */
+  base_version: string | null;
+  /** Who is writing. */
+  by: string;
+  /** The header, whole. */
+  header: HeaderBody;
+}
+
+/** One save of the change log. */
+export interface SaveLogView {
+  /** When, RFC 3339 in UTC. */
+  at: string;
+  /** Who. */
+  by: string;
+  /** What it changed, such as `visit of site 14`. */
+  changed: string[];
+  /** The device it was made on. */
+  device: string;
+  /** Key. */
+  id: string;
+  /** What a person reads. */
+  note: string;
+}
+
+/** A shoreline find to be kept. */
+export interface SaveShoreline {
+  /** Who is writing. */
+  by: string;
+  /** The find. */
+  find: ShorelineBody;
+  /** Key of the one to change; none for a new one. */
+  id: string | null;
+}
+
+/** A taxon to be put on the lake's list. */
+export interface SaveTaxon {
+  /** Who is writing. */
+  by: string;
+  /** Code; one is proposed when none is given. */
+  code: string | null;
+  /** Common name, for one the catalogue does not know. */
+  common_name: string | null;
+  /** Growth form, as a key. */
+  growth_form: string | null;
+  /** Listed noxious in this lake's state. */
+  listed_noxious: boolean | null;
+  /** Scientific, common or old name; the catalogue fills in the rest when it knows it. */
+  name: string;
+  /** Origin, as a key. */
+  origin: string | null;
+  /** Rank, as a key. */
+  rank: string | null;
+}
+
+/** A visit to be kept. */
+export interface SaveVisit {
+  /** The version it was made from; none when there was no visit. */
+  base_version: string | null;
+  /** Who is writing. */
+  by: string;
+  /** The visit, whole. */
+  visit: VisitBody;
+}
+
+/** A visit kept: as it now stands, and what is to be said of it. */
+export interface SavedVisit {
+  /** Plants that ask for an act at once. */
+  alerts: PlantAlertView[];
+  /** What the check says of this site. */
+  finds: CheckView[];
+  saved: VisitEntry | null;
+}
+
 /** A rating scale. */
 export interface ScaleView {
   /** Key. */
@@ -1447,6 +1731,34 @@ export interface ShiftView {
   p: number;
   /** Metres by water. */
   value: number;
+}
+
+/** A shoreline find as it is written. */
+export interface ShorelineBody {
+  /** Latitude, when known. */
+  lat: number | null;
+  /** Longitude, when known. */
+  lon: number | null;
+  /** Remark. */
+  note: string;
+  /** Code of the plant. */
+  taxon: string;
+  /** Zone, when that is all that is known. */
+  zone: string | null;
+}
+
+/** A shoreline find as it stands. */
+export interface ShorelineEntry {
+  /** What it says. */
+  find: ShorelineBody;
+  /** Key. */
+  id: string;
+}
+
+/** A change and who makes it. */
+export interface SignedView {
+  /** Who is writing. */
+  by: string;
 }
 
 /** Virtual surveys on this lake, one entry a number of sites. */
@@ -1569,6 +1881,20 @@ export interface SitesCountView {
   visited: number;
 }
 
+/** A name that fits what was typed. */
+export interface SpeciesMatchView {
+  /** Code on the lake's list; none for a plant only the catalogue has. */
+  code: string | null;
+  /** Common name. */
+  common_name: string;
+  /** The name of it that fits, when it is another. */
+  matched: string;
+  /** Scientific name. */
+  scientific_name: string;
+  /** Letters that differ; 0 when what was typed stands in the name. */
+  slips: number;
+}
+
 /** Mean species a site. */
 export interface SpeciesPerSiteView {
   /** Over littoral sites. */
@@ -1674,6 +2000,8 @@ export interface StepView {
   measure: string;
   /** Name. */
   name: string;
+  /** False for the step of plants seen beside the rake. */
+  on_rake: boolean;
   /** Number used in statistics. */
   value: number | null;
 }
@@ -1831,6 +2159,16 @@ export interface TaxonFindingView {
   visuals: number;
 }
 
+/** A rake throw as it is written. */
+export interface ThrowBody {
+  /** 1, 2, 3 … */
+  number: number;
+  /** What was on it, and what was seen beside it. */
+  observations: ObservationBody[];
+  /** Code of the step for everything on the rake together. */
+  total: string | null;
+}
+
 /** A treatment of the lake. */
 export interface TreatmentView {
   /** Area of its outline within the lake's scale. */
@@ -1934,6 +2272,12 @@ export interface TrendsView {
   taxa: TrendView[];
 }
 
+/** What an undo took back. */
+export interface UndoneView {
+  /** Note of the save that was taken back; none when there was nothing left. */
+  undone: string | null;
+}
+
 /** How unlike points are at a distance: `nugget + partial·(1 − e^(−3h/range))`. */
 export interface VariogramView {
   /** Unlikeness at one place. */
@@ -1942,6 +2286,60 @@ export interface VariogramView {
   partial: number;
   /** Distance at which 95 % of it is reached. */
   range_m: number;
+}
+
+/** A visit as it is written: any part may be missing while the sheet is being typed. */
+export interface VisitBody {
+  /** Stated accuracy of the position. */
+  accuracy_m: number | null;
+  /** Depth measured. */
+  depth_m: number | null;
+  /** Latitude of the boat. */
+  lat: number | null;
+  /** Longitude of the boat. */
+  lon: number | null;
+  /** Why it was not sampled, as a key; none when it was, or while nobody knows. */
+  not_sampled: string | null;
+  /** Remark. */
+  note: string;
+  /** Who wrote it. */
+  observer: string;
+  /** Of these, native. */
+  reported_native_species: number | null;
+  /** Species counted where a publisher gave no names. */
+  reported_species: number | null;
+  /** Bottom, as a key. */
+  sediment: string | null;
+  /** Rake throws; one without plants is a bare rake. */
+  throws: ThrowBody[];
+  /** Local time, `2026-07-14T09:15`, or `09:15` in a survey of one day. */
+  time: string | null;
+}
+
+/** A visit someone else changed meanwhile: both versions, nothing written. */
+export interface VisitConflictView {
+  current: VisitEntry | null;
+  /** What to do. */
+  hint: string;
+  /** What happened. */
+  message: string;
+  yours: VisitBody | null;
+}
+
+/** A visit as it stands. */
+export interface VisitEntry {
+  /** When, RFC 3339 in UTC. */
+  changed_at: string;
+  /** Who wrote it last. */
+  changed_by: string;
+  /** `sampled-with-plants`, `sampled-without-plants`, or why not. */
+  outcome: string;
+  /** Code of the site. */
+  site: string;
+  /** The version, to be sent back as `base_version`. */
+  version: string;
+  /** What it says. */
+  visit: VisitBody;
 }
 
 /** Something that restricts the comparison. */
@@ -2010,6 +2408,14 @@ export interface WilcoxonView {
   zero_rule: string;
 }
 
+/** A word of a fixed list. */
+export interface WordView {
+  /** Key, as it is sent. */
+  key: string;
+  /** Words a person reads. */
+  words: string;
+}
+
 /** The comparison within one zone. */
 export interface ZoneChangeView {
   /** Any plant. */
@@ -2061,6 +2467,8 @@ export interface Contract {
   AllLittoralVegetated: AllLittoralVegetated;
   AmendmentView: AmendmentView;
   BandView: BandView;
+  BedBody: BedBody;
+  BedEntry: BedEntry;
   BedsView: BedsView;
   BoardLimitView: BoardLimitView;
   BoatView: BoatView;
@@ -2077,6 +2485,7 @@ export interface Contract {
   CountView: CountView;
   CrewView: CrewView;
   CurveView: CurveView;
+  DayBody: DayBody;
   DaylightView: DaylightView;
   DensityView: DensityView;
   DepthCountView: DepthCountView;
@@ -2090,6 +2499,9 @@ export interface Contract {
   EffectView: EffectView;
   EfficacyView: EfficacyView;
   EffortView: EffortView;
+  EntrySiteView: EntrySiteView;
+  EntryTaxonView: EntryTaxonView;
+  EntryView: EntryView;
   ErrorBody: ErrorBody;
   EstimateView: EstimateView;
   ExtentPointView: ExtentPointView;
@@ -2104,6 +2516,9 @@ export interface Contract {
   FrequencyView: FrequencyView;
   GroupTaxonView: GroupTaxonView;
   GroupView: GroupView;
+  HeaderBody: HeaderBody;
+  HeaderConflictView: HeaderConflictView;
+  HeaderEntry: HeaderEntry;
   HypsographyRow: HypsographyRow;
   IslandView: IslandView;
   JudgedView: JudgedView;
@@ -2114,6 +2529,7 @@ export interface Contract {
   MannKendallView: MannKendallView;
   MapView: MapView;
   NoiseBandView: NoiseBandView;
+  ObservationBody: ObservationBody;
   ParameterView: ParameterView;
   PartChangeView: PartChangeView;
   PartSiteView: PartSiteView;
@@ -2123,6 +2539,7 @@ export interface Contract {
   PlanPartView: PlanPartView;
   PlanView: PlanView;
   PlannedSiteView: PlannedSiteView;
+  PlantAlertView: PlantAlertView;
   PointAsk: PointAsk;
   RatingAreaView: RatingAreaView;
   RatingChangeView: RatingChangeView;
@@ -2133,17 +2550,29 @@ export interface Contract {
   RichnessView: RichnessView;
   RouteView: RouteView;
   RuleOfThumbView: RuleOfThumbView;
+  SaveBed: SaveBed;
+  SaveDeletion: SaveDeletion;
+  SaveHeader: SaveHeader;
+  SaveLogView: SaveLogView;
+  SaveShoreline: SaveShoreline;
+  SaveTaxon: SaveTaxon;
+  SaveVisit: SaveVisit;
+  SavedVisit: SavedVisit;
   ScaleView: ScaleView;
   SealView: SealView;
   SentenceView: SentenceView;
   ShapeView: ShapeView;
   ShiftView: ShiftView;
+  ShorelineBody: ShorelineBody;
+  ShorelineEntry: ShorelineEntry;
+  SignedView: SignedView;
   SimulationView: SimulationView;
   SiteChangeView: SiteChangeView;
   SiteGainView: SiteGainView;
   SiteTaxonView: SiteTaxonView;
   SiteView: SiteView;
   SitesCountView: SitesCountView;
+  SpeciesMatchView: SpeciesMatchView;
   SpeciesPerSiteView: SpeciesPerSiteView;
   SpreadSiteView: SpreadSiteView;
   SpreadView: SpreadView;
@@ -2156,16 +2585,22 @@ export interface Contract {
   TaxonChangeView: TaxonChangeView;
   TaxonEffectView: TaxonEffectView;
   TaxonFindingView: TaxonFindingView;
+  ThrowBody: ThrowBody;
   TreatmentView: TreatmentView;
   TrendPointView: TrendPointView;
   TrendView: TrendView;
   TrendsView: TrendsView;
+  UndoneView: UndoneView;
   VariogramView: VariogramView;
+  VisitBody: VisitBody;
+  VisitConflictView: VisitConflictView;
+  VisitEntry: VisitEntry;
   WarningView: WarningView;
   WeightedEstimateView: WeightedEstimateView;
   WeightedTaxonView: WeightedTaxonView;
   WeightedView: WeightedView;
   WilcoxonView: WilcoxonView;
+  WordView: WordView;
   ZoneChangeView: ZoneChangeView;
   ZoneCountView: ZoneCountView;
   ZoneView: ZoneView;
@@ -2224,6 +2659,17 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     from_m: "number",
     geometry: "object",
     to_m: { nullable: "number" },
+  },
+  BedBody: {
+    note: "string",
+    rating: { nullable: "string" },
+    site: { nullable: "string" },
+    taxa: { list: "string" },
+  },
+  BedEntry: {
+    bed: { ref: "BedBody" },
+    drawn: "boolean",
+    id: "string",
   },
   BedsView: {
     area_m2: "number",
@@ -2363,6 +2809,19 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     margin: { list: "number" },
     sites: { list: "number" },
   },
+  DayBody: {
+    air_c: { nullable: "number" },
+    date: { nullable: "string" },
+    end: { nullable: "string" },
+    gear: "string",
+    secchi_m: { nullable: "number" },
+    start: { nullable: "string" },
+    water_c: { nullable: "number" },
+    water_level_m: { nullable: "number" },
+    weather: "string",
+    wind_m_s: { nullable: "number" },
+    wind_words: "string",
+  },
   DaylightView: {
     rise: { nullable: "string" },
     set: { nullable: "string" },
@@ -2489,6 +2948,46 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     simulation: { nullable: { ref: "SimulationView" } },
     warnings: { list: "string" },
   },
+  EntrySiteView: {
+    code: "string",
+    landmark: "string",
+    lat: { nullable: "number" },
+    lon: { nullable: "number" },
+    map_depth_m: { nullable: "number" },
+    spare: "boolean",
+    sub_area: { nullable: "string" },
+    zone: { nullable: "string" },
+  },
+  EntryTaxonView: {
+    aliases: { list: "string" },
+    code: "string",
+    common_name: "string",
+    found: "number",
+    found_here: "number",
+    growth_form: "string",
+    listed_noxious: "boolean",
+    origin: "string",
+    other_names: { list: "string" },
+    rank: "string",
+    scientific_name: "string",
+  },
+  EntryView: {
+    beds: { list: { ref: "BedEntry" } },
+    header: { ref: "HeaderEntry" },
+    people: { list: "string" },
+    reasons: { list: { ref: "WordView" } },
+    roles: { list: { ref: "WordView" } },
+    scale: { ref: "ScaleView" },
+    seal: { nullable: { ref: "SealView" } },
+    sediments: { list: { ref: "WordView" } },
+    shoreline: { list: { ref: "ShorelineEntry" } },
+    sites: { list: { ref: "EntrySiteView" } },
+    species: { list: { ref: "EntryTaxonView" } },
+    survey: "string",
+    units: "string",
+    visits: { list: { ref: "VisitEntry" } },
+    zones: { list: "string" },
+  },
   ErrorBody: {
     hint: "string",
     message: "string",
@@ -2613,6 +3112,28 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     taxa: { list: { ref: "GroupTaxonView" } },
     to_m: { nullable: "number" },
   },
+  HeaderBody: {
+    crew: { list: { ref: "CrewView" } },
+    days: { list: { ref: "DayBody" } },
+    depth_cap_m: { nullable: "number" },
+    end: { nullable: "string" },
+    note: "string",
+    protocol: "string",
+    start: { nullable: "string" },
+    throws_per_site: "number",
+  },
+  HeaderConflictView: {
+    current: { ref: "HeaderEntry" },
+    hint: "string",
+    message: "string",
+    yours: { ref: "HeaderBody" },
+  },
+  HeaderEntry: {
+    changed_at: "string",
+    changed_by: "string",
+    header: { ref: "HeaderBody" },
+    version: "string",
+  },
   HypsographyRow: {
     area_m2: "number",
     depth_m: "number",
@@ -2701,6 +3222,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     measure: "string",
     to: { nullable: "number" },
     words: "string",
+  },
+  ObservationBody: {
+    rating: { nullable: "string" },
+    seen: { nullable: "string" },
+    taxon: "string",
   },
   ParameterView: {
     name: "string",
@@ -2806,6 +3332,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     y: { nullable: "number" },
     zone: { nullable: "string" },
   },
+  PlantAlertView: {
+    message: "string",
+    steps: { list: "string" },
+    taxon: "string",
+  },
   PointAsk: {
     code: "string",
     lat: "number",
@@ -2880,6 +3411,53 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     rule: "string",
     sites: "number",
   },
+  SaveBed: {
+    bed: { ref: "BedBody" },
+    by: "string",
+    id: { nullable: "string" },
+  },
+  SaveDeletion: {
+    base_version: { nullable: "string" },
+    by: "string",
+  },
+  SaveHeader: {
+    base_version: { nullable: "string" },
+    by: "string",
+    header: { ref: "HeaderBody" },
+  },
+  SaveLogView: {
+    at: "string",
+    by: "string",
+    changed: { list: "string" },
+    device: "string",
+    id: "string",
+    note: "string",
+  },
+  SaveShoreline: {
+    by: "string",
+    find: { ref: "ShorelineBody" },
+    id: { nullable: "string" },
+  },
+  SaveTaxon: {
+    by: "string",
+    code: { nullable: "string" },
+    common_name: { nullable: "string" },
+    growth_form: { nullable: "string" },
+    listed_noxious: { nullable: "boolean" },
+    name: "string",
+    origin: { nullable: "string" },
+    rank: { nullable: "string" },
+  },
+  SaveVisit: {
+    base_version: { nullable: "string" },
+    by: "string",
+    visit: { ref: "VisitBody" },
+  },
+  SavedVisit: {
+    alerts: { list: { ref: "PlantAlertView" } },
+    finds: { list: { ref: "CheckView" } },
+    saved: { nullable: { ref: "VisitEntry" } },
+  },
   ScaleView: {
     key: "string",
     name: "string",
@@ -2912,6 +3490,20 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     low: "number",
     p: "number",
     value: "number",
+  },
+  ShorelineBody: {
+    lat: { nullable: "number" },
+    lon: { nullable: "number" },
+    note: "string",
+    taxon: "string",
+    zone: { nullable: "string" },
+  },
+  ShorelineEntry: {
+    find: { ref: "ShorelineBody" },
+    id: "string",
+  },
+  SignedView: {
+    by: "string",
   },
   SimulationView: {
     aim: "string",
@@ -2973,6 +3565,13 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     vegetated: "number",
     visited: "number",
   },
+  SpeciesMatchView: {
+    code: { nullable: "string" },
+    common_name: "string",
+    matched: "string",
+    scientific_name: "string",
+    slips: "number",
+  },
   SpeciesPerSiteView: {
     littoral_mean: { nullable: "number" },
     native_littoral_mean: { nullable: "number" },
@@ -3026,6 +3625,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     code: "string",
     measure: "string",
     name: "string",
+    on_rake: "boolean",
     value: { nullable: "number" },
   },
   StopView: {
@@ -3106,6 +3706,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     sites: "number",
     visuals: "number",
   },
+  ThrowBody: {
+    number: "number",
+    observations: { list: { ref: "ObservationBody" } },
+    total: { nullable: "string" },
+  },
   TreatmentView: {
     area_m2: "number",
     before: { nullable: "string" },
@@ -3159,10 +3764,41 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     notes: { list: "string" },
     taxa: { list: { ref: "TrendView" } },
   },
+  UndoneView: {
+    undone: { nullable: "string" },
+  },
   VariogramView: {
     nugget: "number",
     partial: "number",
     range_m: "number",
+  },
+  VisitBody: {
+    accuracy_m: { nullable: "number" },
+    depth_m: { nullable: "number" },
+    lat: { nullable: "number" },
+    lon: { nullable: "number" },
+    not_sampled: { nullable: "string" },
+    note: "string",
+    observer: "string",
+    reported_native_species: { nullable: "number" },
+    reported_species: { nullable: "number" },
+    sediment: { nullable: "string" },
+    throws: { list: { ref: "ThrowBody" } },
+    time: { nullable: "string" },
+  },
+  VisitConflictView: {
+    current: { nullable: { ref: "VisitEntry" } },
+    hint: "string",
+    message: "string",
+    yours: { nullable: { ref: "VisitBody" } },
+  },
+  VisitEntry: {
+    changed_at: "string",
+    changed_by: "string",
+    outcome: "string",
+    site: "string",
+    version: "string",
+    visit: { ref: "VisitBody" },
   },
   WarningView: {
     kind: "string",
@@ -3196,6 +3832,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     unchanged: "number",
     v: "number",
     zero_rule: "string",
+  },
+  WordView: {
+    key: "string",
+    words: "string",
   },
   ZoneChangeView: {
     any: { ref: "TaxonChangeView" },

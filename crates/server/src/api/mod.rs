@@ -2,7 +2,11 @@
 
 pub(crate) mod book;
 pub(crate) mod compare;
+<<<<<<< HEAD
 pub(crate) mod efficacy;
+=======
+pub(crate) mod entry;
+>>>>>>> 39420ef (server: a survey is written up over HTTP, each change one save with who, version and undo)
 pub(crate) mod exports;
 pub(crate) mod findings;
 pub(crate) mod lake;
@@ -16,11 +20,12 @@ use crate::desk::Download;
 use crate::error::ApiError;
 use crate::openapi::openapi;
 use crate::state::AppState;
-use axum::extract::Query;
+use axum::body::Bytes;
 use axum::extract::rejection::{JsonRejection, QueryRejection};
+use axum::extract::{FromRequest, Query, Request};
 use axum::http::{HeaderName, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use axum::routing::{get, post};
+use axum::routing::{delete, get, post, put};
 use axum::{Json, Router};
 
 /// Routes below `/api`.
@@ -32,6 +37,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/surveys", get(surveys::surveys))
         .route("/surveys/{name}/sites", get(surveys::sites))
         .route("/surveys/{name}/check", get(surveys::check))
+        .merge(entry_routes())
         .route("/surveys/{name}/findings", get(findings::findings))
         .route("/surveys/{name}/print/{kind}", get(prints::print))
         .route("/surveys/{name}/export/{format}", get(exports::export))
@@ -50,6 +56,45 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/openapi.json", get(|| async { Json(openapi()) }))
         .fallback(unknown)
         .method_not_allowed_fallback(not_so)
+}
+
+/// Writing up a survey by hand.
+fn entry_routes() -> Router<AppState> {
+    Router::new()
+        .route("/surveys/{name}/entry", get(entry::entry))
+        .route("/surveys/{name}/visits/{site}", put(entry::save_visit).delete(entry::delete_visit))
+        .route("/surveys/{name}/visits/{site}/history", get(entry::visit_log))
+        .route("/surveys/{name}/header", put(entry::save_header))
+        .route("/surveys/{name}/beds", post(entry::save_bed))
+        .route("/surveys/{name}/beds/{id}", delete(entry::delete_bed))
+        .route("/surveys/{name}/shoreline", post(entry::save_shoreline))
+        .route("/surveys/{name}/shoreline/{id}", delete(entry::delete_shoreline))
+        .route("/surveys/{name}/history", get(entry::survey_log))
+        .route("/taxa", post(entry::add_taxon))
+        .route("/unknowns", post(entry::add_unknown))
+        .route("/species", get(entry::species))
+        .route("/undo", post(entry::undo))
+}
+
+/// A body of JSON; what cannot be read of it is said in words for a person.
+pub(crate) struct Sent<T>(pub(crate) T);
+
+impl<T: serde::de::DeserializeOwned> FromRequest<AppState> for Sent<T> {
+    type Rejection = ApiError;
+
+    async fn from_request(request: Request, state: &AppState) -> Result<Self, ApiError> {
+        let bytes = Bytes::from_request(request, state).await.map_err(|refused| {
+            ApiError::refuse(refused.status(), "what was sent is too large or was cut off", "")
+        })?;
+        serde_json::from_slice(&bytes).map(Sent).map_err(|error| {
+            let hint = "`/api/openapi.json` says what is expected";
+            ApiError::refuse(
+                StatusCode::BAD_REQUEST,
+                &format!("what was sent cannot be read: {error}"),
+                hint,
+            )
+        })
+    }
 }
 
 async fn unknown() -> ApiError {

@@ -190,7 +190,7 @@ impl Resolver<'_> {
                 .visited
                 .get(&site.id)
                 .copied()
-                .unwrap_or_else(|| VisitId((self.known.new_id)())),
+                .unwrap_or_else(|| VisitId::of_site(site.id)),
             survey: self.known.survey.id,
             site: site.id,
             actual,

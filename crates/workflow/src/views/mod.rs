@@ -6,6 +6,7 @@ mod add;
 mod compare;
 mod efficacy;
 mod effort;
+mod entry;
 mod estimate;
 mod findings;
 mod lake;
@@ -29,6 +30,13 @@ pub use efficacy::{
 pub use effort::{
     BoatView, CurveView, DaylightView, DesignView, DesignsView, EffortView, FormulaView,
     JudgedView, LegView, RouteView, RuleOfThumbView, SimulationView, StopView,
+};
+pub use entry::{
+    BedBody, BedEntry, DayBody, EntrySiteView, EntryTaxonView, EntryView, HeaderBody,
+    HeaderConflictView, HeaderEntry, ObservationBody, PlantAlertView, SaveBed, SaveDeletion,
+    SaveHeader, SaveLogView, SaveShoreline, SaveTaxon, SaveVisit, SavedVisit, ShorelineBody,
+    ShorelineEntry, SignedView, SpeciesMatchView, ThrowBody, UndoneView, VisitBody,
+    VisitConflictView, VisitEntry, WordView,
 };
 pub use estimate::{
     AccumulationView, ChaoView, DetectionView, DiversityView, EstimateView, ExtrapolationView,

@@ -1,4 +1,4 @@
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 /// A survey's header.
@@ -63,7 +63,7 @@ pub struct SealView {
 }
 
 /// A person of the crew.
-#[derive(Debug, Clone, Serialize, ToSchema)]
+#[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
 pub struct CrewView {
     /// Name.
     pub name: String,
@@ -120,6 +120,8 @@ pub struct StepView {
     pub measure: String,
     /// Number used in statistics.
     pub value: Option<u8>,
+    /// False for the step of plants seen beside the rake.
+    pub on_rake: bool,
 }
 
 /// The sites of a survey with what came of them, for the map.

@@ -1,0 +1,158 @@
+use super::DeskError;
+use workflow::entry::{HeaderSave, VisitSave};
+use workflow::views::{
+    BedEntry, EntryTaxonView, EntryView, SaveBed, SaveDeletion, SaveHeader, SaveLogView,
+    SaveShoreline, SaveTaxon, SaveVisit, ShorelineEntry, SpeciesMatchView, UndoneView,
+};
+
+/// Writing up a survey by hand.
+pub trait EntryDesk: Send + Sync + 'static {
+    /// All that the form of a survey needs.
+    ///
+    /// # Errors
+    /// When there is no survey of that name.
+    fn entry(&self, survey: &str) -> Result<EntryView, DeskError> {
+        let _ = survey;
+        Err(DeskError::unanswered())
+    }
+
+    /// Keeps a visit.
+    ///
+    /// # Errors
+    /// When the survey is sealed, the site unknown, or a field cannot be read.
+    fn save_visit(
+        &self,
+        survey: &str,
+        site: &str,
+        save: &SaveVisit,
+    ) -> Result<VisitSave, DeskError> {
+        let _ = (survey, site, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Deletes a visit.
+    ///
+    /// # Errors
+    /// When the survey is sealed, or nothing is written for the site.
+    fn delete_visit(
+        &self,
+        survey: &str,
+        site: &str,
+        save: &SaveDeletion,
+    ) -> Result<VisitSave, DeskError> {
+        let _ = (survey, site, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Keeps the header.
+    ///
+    /// # Errors
+    /// When the survey is sealed or a field cannot be read.
+    fn save_header(&self, survey: &str, save: &SaveHeader) -> Result<HeaderSave, DeskError> {
+        let _ = (survey, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Keeps a surface bed.
+    ///
+    /// # Errors
+    /// When the survey is sealed or a field cannot be read.
+    fn save_bed(&self, survey: &str, save: &SaveBed) -> Result<BedEntry, DeskError> {
+        let _ = (survey, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Deletes a surface bed.
+    ///
+    /// # Errors
+    /// When the survey is sealed or has no such bed.
+    fn delete_bed(&self, survey: &str, id: &str, save: &SaveDeletion) -> Result<(), DeskError> {
+        let _ = (survey, id, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Keeps a shoreline find.
+    ///
+    /// # Errors
+    /// When the survey is sealed or a field cannot be read.
+    fn save_shoreline(
+        &self,
+        survey: &str,
+        save: &SaveShoreline,
+    ) -> Result<ShorelineEntry, DeskError> {
+        let _ = (survey, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Deletes a shoreline find.
+    ///
+    /// # Errors
+    /// When the survey is sealed or has no such find.
+    fn delete_shoreline(
+        &self,
+        survey: &str,
+        id: &str,
+        save: &SaveDeletion,
+    ) -> Result<(), DeskError> {
+        let _ = (survey, id, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Puts a plant on the lake's list.
+    ///
+    /// # Errors
+    /// When the name is empty or the code taken.
+    fn add_taxon(&self, save: &SaveTaxon) -> Result<EntryTaxonView, DeskError> {
+        let _ = save;
+        Err(DeskError::unanswered())
+    }
+
+    /// Puts the next numbered unknown on the lake's list.
+    ///
+    /// # Errors
+    /// When the book cannot be written.
+    fn add_unknown(&self, by: &str) -> Result<EntryTaxonView, DeskError> {
+        let _ = by;
+        Err(DeskError::unanswered())
+    }
+
+    /// Plants that fit what was typed.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    fn species_matches(
+        &self,
+        typed: &str,
+        limit: usize,
+    ) -> Result<Vec<SpeciesMatchView>, DeskError> {
+        let _ = (typed, limit);
+        Err(DeskError::unanswered())
+    }
+
+    /// The newest saves that touched a survey.
+    ///
+    /// # Errors
+    /// When there is no survey of that name.
+    fn survey_log(&self, survey: &str, limit: usize) -> Result<Vec<SaveLogView>, DeskError> {
+        let _ = (survey, limit);
+        Err(DeskError::unanswered())
+    }
+
+    /// Everything that happened to one site's visit.
+    ///
+    /// # Errors
+    /// When there is no such survey or site.
+    fn visit_log(&self, survey: &str, site: &str) -> Result<Vec<SaveLogView>, DeskError> {
+        let _ = (survey, site);
+        Err(DeskError::unanswered())
+    }
+
+    /// Takes back the last save.
+    ///
+    /// # Errors
+    /// When it signs a sealed record, or the record was changed since.
+    fn undo(&self, by: &str) -> Result<UndoneView, DeskError> {
+        let _ = by;
+        Err(DeskError::unanswered())
+    }
+}

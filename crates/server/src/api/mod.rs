@@ -2,11 +2,8 @@
 
 pub(crate) mod book;
 pub(crate) mod compare;
-<<<<<<< HEAD
 pub(crate) mod efficacy;
-=======
 pub(crate) mod entry;
->>>>>>> 39420ef (server: a survey is written up over HTTP, each change one save with who, version and undo)
 pub(crate) mod exports;
 pub(crate) mod findings;
 pub(crate) mod lake;

@@ -354,3 +354,25 @@ fn several_columns_may_say_the_site_together() {
     let faults = read_record_bytes("t.csv", text, &options).unwrap_err().to_string();
     assert!(faults.contains("expected a column `bay`"), "{faults}");
 }
+
+#[test]
+fn a_header_nobody_knows_among_plants_is_a_plant_when_its_cells_are_like_theirs() {
+    let text =
+        b"site,Coontail,,CLP,,weight,note,Naiads,,Photo\n1,1,2,2,5,3,a,0,,7\n2,,,1,4,2,b,2,3,8\n";
+    let table = read_record_bytes("t.csv", text, &RecordOptions::default()).unwrap();
+    assert_eq!(
+        meanings(&table),
+        [
+            "site",
+            "taxon_column",
+            "paired",
+            "taxon_column",
+            "paired",
+            "unknown",
+            "comment",
+            "taxon_column",
+            "paired",
+            "unknown",
+        ]
+    );
+}

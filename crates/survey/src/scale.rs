@@ -163,6 +163,55 @@ impl RatingScale {
         )
     }
 
+    /// A scale of the codes a file uses, whatever they are: words for a trace first, then numbers as
+    /// they rise; the number of a step is its rank. `order` says the order where codes do not.
+    ///
+    /// # Errors
+    /// [`ScaleError::OrderUnknown`] for codes that are neither and are not in `order`; else as
+    /// [`RatingScale::new`].
+    pub fn of_codes<'a>(
+        key: &str,
+        codes: impl IntoIterator<Item = &'a str>,
+        order: &[String],
+    ) -> Result<Self, Vec<ScaleError>> {
+        const TRACE: [&str; 6] = ["t", "tr", "trace", "r", "+", "<1"];
+        let mut placed: Vec<((usize, f64), String)> = Vec::new();
+        let mut unplaced = Vec::new();
+        for code in codes {
+            let word = folded(code);
+            let said = order.iter().position(|one| folded(one) == word);
+            let number = word.trim_end_matches('%').trim_end().replace(',', ".").parse::<f64>();
+            let rank = match (order.is_empty(), said, number) {
+                (false, Some(place), _) => Some((0, place as f64)),
+                (true, _, _) if TRACE.contains(&word.as_str()) => Some((0, 0.0)),
+                (true, _, Ok(number)) if number.is_finite() && number > 0.0 => Some((1, number)),
+                _ => None,
+            };
+            match rank {
+                Some(_) if placed.iter().any(|(_, other)| folded(other) == word) => {}
+                Some(rank) => placed.push((rank, code.trim().to_owned())),
+                None => unplaced.push(code.trim().to_owned()),
+            }
+        }
+        if !unplaced.is_empty() {
+            return Err(vec![ScaleError::OrderUnknown { codes: unplaced }]);
+        }
+        placed.sort_by(|(one, _), (other, _)| one.0.cmp(&other.0).then(one.1.total_cmp(&other.1)));
+        let unexplained = "as the file had it; not explained there";
+        let steps = std::iter::once(Step::new("0", "none", "looked for and not there", 0))
+            .chain(placed.iter().enumerate().map(|(place, (_, code))| {
+                let rank = u8::try_from(place + 1).unwrap_or(u8::MAX);
+                Step::new(code, code, unexplained, rank)
+            }))
+            .collect();
+        Self::new(
+            key,
+            &format!("{} codes of a file, by rank", placed.len()),
+            "read in an imported file that did not name its scale",
+            steps,
+        )
+    }
+
     fn faults(&self) -> Vec<ScaleError> {
         let mut faults = Vec::new();
         let scale = || self.key.clone();

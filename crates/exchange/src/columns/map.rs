@@ -65,6 +65,7 @@ impl fmt::Display for ColumnRef {
 /// header_rows = 2
 /// ignore = ["photos"]
 /// paired = "health"
+/// scale_steps = ["TR", "LO", "HI"]
 ///
 /// [columns]
 /// site = "PT_"
@@ -105,6 +106,8 @@ pub struct ColumnMap {
     pub pairs: BTreeMap<String, String>,
     /// A cell as it stands → what is to be read in its place, anywhere below the header.
     pub read_as: BTreeMap<String, String>,
+    /// Codes of the file's own scale, the least first, where the codes do not say it themselves.
+    pub scale_steps: Vec<String>,
     /// Headers of columns to leave out.
     pub ignore: Vec<String>,
     /// Which column means what.
@@ -190,8 +193,10 @@ impl ColumnMap {
         } else if let Some(paired) = &self.paired {
             put("paired", Text(paired.clone()));
         }
-        if !self.ignore.is_empty() {
-            put("ignore", Array(self.ignore.iter().cloned().map(Text).collect()));
+        for (key, texts) in [("ignore", &self.ignore), ("scale_steps", &self.scale_steps)] {
+            if !texts.is_empty() {
+                put(key, Array(texts.iter().cloned().map(Text).collect()));
+            }
         }
         let columns = self.columns.iter().map(|(meaning, column)| {
             let value = match column {
@@ -239,7 +244,7 @@ impl MapReader<'_> {
         let fault = Fault::file(
             self.file,
             "one of `form`, `depth_unit`, `date_order`, `sheet`, `header_row`, `header_rows`, \
-             `ignore`, `paired`, `[columns]`, `[taxa]`, `[pairs]`, `[read_as]`, `[only]`",
+             `ignore`, `paired`, `scale_steps`, `[columns]`, `[taxa]`, `[pairs]`, `[read_as]`, `[only]`",
         );
         self.faults.push(
             fault
@@ -286,16 +291,15 @@ impl MapReader<'_> {
                     self.bad(key, shown, "what second columns hold, or `false` to leave them out");
                 }
             },
-            "ignore" => {
-                let headers = value.as_array().map(|list| {
-                    list.iter().map(|v| v.as_str().map(str::to_owned)).collect::<Option<Vec<_>>>()
-                });
-                match (headers.flatten(), value.as_str()) {
-                    (Some(headers), _) => self.map.ignore.extend(headers),
-                    (None, Some(header)) => self.map.ignore.push(header.to_owned()),
-                    (None, None) => self.bad(key, shown, "a list of headers"),
-                }
-            }
+            "scale_steps" => match texts_of(value) {
+                Some(steps) if !steps.is_empty() => self.map.scale_steps = steps,
+                _ => self.bad(key, shown, "a list of codes, the least first"),
+            },
+            "ignore" => match (texts_of(value), value.as_str()) {
+                (Some(headers), _) => self.map.ignore.extend(headers),
+                (None, Some(header)) => self.map.ignore.push(header.to_owned()),
+                (None, None) => self.bad(key, shown, "a list of headers"),
+            },
             _ => return false,
         }
         true
@@ -348,6 +352,16 @@ impl MapReader<'_> {
     }
 }
 
+/// A list of texts; whole numbers stand for themselves.
+fn texts_of(value: &toml::Value) -> Option<Vec<String>> {
+    let text = |item: &toml::Value| match item {
+        toml::Value::String(text) => Some(text.clone()),
+        toml::Value::Integer(number) => Some(number.to_string()),
+        _ => None,
+    };
+    value.as_array()?.iter().map(text).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -357,7 +371,7 @@ mod tests {
         let text = "header_row = 16\n[columns]\nsite = \"PT_\"\ndepth = 4\nignore = [\"health\"]\n\
                     form = \"long\"\ndepth_unit = \"ft\"\ndate_order = \"mdy\"\n\
                     sheet = \"Pre\"\nheader_rows = 2\npaired = \"health\"\n\
-                    [taxa]\n\"Egeria\" = \"Egeria densa\"\n[only]\nsheet = \"Data 2017 Pre\"\n\
+                    scale_steps = [\"TR\", 1]\n[taxa]\n\"Egeria\" = \"Egeria densa\"\n[only]\nsheet = \"Data 2017 Pre\"\n\
                     [pairs]\n\"4\" = \"Egeria\"\n[read_as]\n\"2017-01-04\" = \"1/4\"\n";
         let map = ColumnMap::from_toml("map.toml", text).unwrap();
         assert_eq!(map.form, Some(Form::Long));

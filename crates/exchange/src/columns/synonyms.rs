@@ -11,7 +11,7 @@ pub(super) const SYNONYMS: [(Meaning, &str, &str); 21] = [
         "site, site id, siteid, site code, site no, site number, site num, sampling point, \
          sample point, sampling site, sample site, sampling point id, point, point id, \
          pointid, point no, point number, point num, pt, pt id, ptid, pt no, pt num, point \
-         code, point name, gps point, waypoint, station, station id, station no, sites, \
+         code, point name, gps point, waypoint, way point, waypoint no, wpt, wypt, station, station id, station no, sites, \
          points, site name, sample id, sampleid, plot, plot id, plot no, plot number, quadrat, \
          quadrat id, quadrat no, sample, sample no, sample number",
     ),

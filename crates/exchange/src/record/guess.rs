@@ -88,6 +88,7 @@ impl Guesser<'_> {
         }
         if form == Form::Wide {
             self.take_taxa(&mut columns);
+            self.take_those_among_taxa(&mut columns);
             self.take_pairs(&mut columns, faults);
         }
         for guess in &columns {
@@ -311,6 +312,38 @@ impl Guesser<'_> {
             if known || looks_like_taxon(header) || code || new {
                 guess.meaning = Meaning::TaxonColumn;
                 guess.taxon = Some(plant_name(header));
+            }
+        }
+    }
+
+    /// A header nobody knows between two plants, over cells like theirs, names a plant too: to leave
+    /// it out unasked would lose finds. Whether the lake's list knows it is settled later.
+    fn take_those_among_taxa(&self, columns: &mut [ColumnGuess]) {
+        let plants: Vec<usize> = columns
+            .iter()
+            .filter(|guess| guess.meaning == Meaning::TaxonColumn)
+            .map(|guess| guess.index)
+            .collect();
+        let (Some(first), Some(last)) = (plants.first(), plants.last()) else { return };
+        let ratings: BTreeSet<&str> = self
+            .rows
+            .iter()
+            .flat_map(|row| plants.iter().map(|index| row.cell(*index)))
+            .filter(|cell| !cell.is_empty())
+            .collect();
+        let bare = |index: usize| self.header.row.cell(index).is_empty();
+        let in_pairs = plants.iter().filter(|index| bare(**index + 1)).count() * 2 > plants.len();
+        for index in *first..*last {
+            let guess = &columns[index];
+            let mut cells =
+                self.rows.iter().map(|row| row.cell(index)).filter(|cell| !cell.is_empty());
+            let alike = cells.clone().all(|cell| ratings.contains(cell))
+                || in_pairs && bare(index + 1) && self.mostly_like_ratings(index);
+            let named = !guess.header.is_empty() && !names_a_measure(&guess.header);
+            if guess.meaning == Meaning::Unknown && named && cells.next().is_some() && alike {
+                let guess = &mut columns[index];
+                guess.meaning = Meaning::TaxonColumn;
+                guess.taxon = Some(plant_name(&guess.header));
             }
         }
     }

@@ -308,7 +308,11 @@ pub(super) fn read_as(table: &mut Table, body: usize, options: &RecordOptions<'_
     }
     let mut count = 0;
     for cell in table.rows[body..].iter_mut().flat_map(|row| &mut row.cells) {
-        if let Some((_, text)) = map.iter().find(|(from, _)| same_header(from, cell)) {
+        // of a day with a time, messages show the day
+        let day = cell.split_once('T').filter(|(_, time)| time.contains(':')).map(|(day, _)| day);
+        let is =
+            |from: &str| same_header(from, cell) || day.is_some_and(|day| same_header(from, day));
+        if let Some((_, text)) = map.iter().find(|(from, _)| is(from)) {
             text.trim().clone_into(cell);
             count += 1;
         }

@@ -58,6 +58,11 @@ pub enum ScaleError {
         /// The step.
         code: String,
     },
+    /// Codes that do not say themselves which is the lesser.
+    OrderUnknown {
+        /// The codes.
+        codes: Vec<String>,
+    },
     /// Cover bounds that are no proportions, fall or overlap the step before.
     CoverOutOfOrder {
         /// The scale.
@@ -104,6 +109,11 @@ impl fmt::Display for ScaleError {
             Self::ValueMissing { scale, code } => write!(
                 f,
                 "step `{code}` of scale `{scale}`: a step on the rake needs a number, one for plants only seen has none"
+            ),
+            Self::OrderUnknown { codes } => write!(
+                f,
+                "the ratings `{}` do not say which is more: name all codes, the least first",
+                codes.join("`, `")
             ),
             Self::ValuesFall { scale, code } => write!(
                 f,

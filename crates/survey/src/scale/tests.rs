@@ -223,3 +223,19 @@ fn plain_numbers_make_a_scale() {
 fn none() -> Step {
     Step::new("0", "none", "", 0)
 }
+
+#[test]
+fn codes_of_a_file_are_ranked() {
+    let codes = ["TR", "0.5", "10", "0.1", "10.0"];
+    let scale = RatingScale::of_codes("file", codes, &[]).unwrap();
+    assert_eq!(scale.codes().collect::<Vec<_>>(), ["0", "TR", "0.1", "0.5", "10"]);
+    assert!(scale.read("tr").unwrap() < scale.read("0.1").unwrap());
+    let order: Vec<String> = ["lo", "HI"].map(str::to_owned).into();
+    let scale = RatingScale::of_codes("file", ["HI", "lo"], &order).unwrap();
+    assert_eq!(scale.codes().collect::<Vec<_>>(), ["0", "lo", "HI"]);
+    let faults = RatingScale::of_codes("file", ["HI", "1", "lo"], &[]).unwrap_err();
+    assert_eq!(
+        faults[0].to_string(),
+        "the ratings `HI`, `lo` do not say which is more: name all codes, the least first"
+    );
+}

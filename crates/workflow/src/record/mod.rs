@@ -84,13 +84,14 @@ pub fn record(
 ) -> Result<RecordResultView> {
     let ground = Ground::of(book)?;
     let mut species = SpeciesList::new(&ground.lake, book.taxa()?);
-    let table = read(path, request, &species)?;
+    let (table, said) = read(path, request, &species)?;
     let known_survey = book
         .surveys()?
         .into_iter()
         .find(|one| one.name.eq_ignore_ascii_case(request.survey.trim()));
     refuse_seal(known_survey.as_ref(), request)?;
-    let (scale, mut warnings) = choose_scale(book, known_survey.as_ref(), &table, request)?;
+    let (scale, mut warnings) =
+        choose_scale(book, known_survey.as_ref(), &table, request, &said.scale_steps)?;
     let mut survey = match &known_survey {
         Some(survey) => survey.clone(),
         None => Survey::new(SurveyId(book.new_id()), &request.survey, &scale.key)
@@ -197,7 +198,11 @@ fn taxon_view(taxon: &survey::Taxon) -> TaxonListView {
     }
 }
 
-fn read(path: &Path, request: &RecordRequest, species: &SpeciesList) -> Result<RecordTable> {
+fn read(
+    path: &Path,
+    request: &RecordRequest,
+    species: &SpeciesList,
+) -> Result<(RecordTable, ColumnMap)> {
     let map = match &request.columns {
         Some(columns) => {
             let text = std::fs::read_to_string(columns).map_err(|error| {
@@ -218,7 +223,7 @@ fn read(path: &Path, request: &RecordRequest, species: &SpeciesList) -> Result<R
                 .hint("choose another place with `--save-columns`")
         })?;
     }
-    Ok(table)
+    Ok((table, options.map))
 }
 
 /// Every rating code written in the table.
@@ -243,10 +248,11 @@ fn choose_scale(
     survey: Option<&Survey>,
     table: &RecordTable,
     request: &RecordRequest,
+    order: &[String],
 ) -> Result<(RatingScale, Vec<String>)> {
     let codes = codes(table);
     if request.new_scale {
-        return new_scale(&codes, &request.survey, request.scale.as_deref())
+        return new_scale(&codes, order, &request.survey, request.scale.as_deref())
             .map(|scale| (scale, Vec::new()));
     }
     if let Some(key) = &request.scale {
@@ -276,7 +282,7 @@ fn choose_scale(
             table.file,
             all.join(", ")
         ))
-        .hint("say the scale with `--scale`, or take the file's own numbers as a scale with `--new-scale`"));
+        .hint("say the scale with `--scale`, or take the file's own codes as a scale with `--new-scale`"));
     };
     let warning = format!(
         "the ratings were read on the scale `{}`; if they are of another, say it with `--scale`",
@@ -286,32 +292,36 @@ fn choose_scale(
     Ok((scale.clone(), warnings))
 }
 
-/// A plain numeric scale from the numbers a file uses.
-fn new_scale(codes: &BTreeSet<String>, survey: &str, key: Option<&str>) -> Result<RatingScale> {
+/// A scale from the codes a file uses: plain whole numbers are all numbers up to the largest, other
+/// codes are ranked.
+fn new_scale(
+    codes: &BTreeSet<String>,
+    order: &[String],
+    survey: &str,
+    key: Option<&str>,
+) -> Result<RatingScale> {
     let numbers: Option<BTreeSet<u8>> = codes
         .iter()
         .map(|code| {
             let value: f64 = code.parse().ok()?;
-            ((value - value.round()).abs() < 1e-9 && (0.0..=250.0).contains(&value))
+            ((value - value.round()).abs() < 1e-9 && (0.0..=100.0).contains(&value))
                 .then_some(value as u8)
         })
         .collect();
-    let odd = || codes.iter().filter(|code| code.parse::<f64>().is_err()).take(6);
-    if codes.is_empty() {
+    let key = new_key(survey, key);
+    let made = match numbers.filter(|_| order.is_empty()) {
         // nothing but zeros and blanks: a scale of two steps holds that
-        return RatingScale::numbers(&new_key(survey, key), 0, 1)
-            .map_err(|errors| scale_errors(&errors));
-    }
-    let Some(most) = numbers.as_ref().and_then(|all| all.last().copied()) else {
-        let found: Vec<String> = odd().map(|code| format!("`{code}`")).collect();
-        return Err(Error::input(format!(
-            "the ratings are no whole numbers: {}",
-            found.join(", ")
-        ))
-        .hint("choose a scale that has these codes with `--scale`"));
+        Some(numbers) => {
+            RatingScale::numbers(&key, 0, numbers.last().map_or(1, |most| *most.max(&1)))
+        }
+        None => RatingScale::of_codes(&key, codes.iter().map(String::as_str), order),
     };
-    RatingScale::numbers(&new_key(survey, key), 0, most.max(1))
-        .map_err(|errors| scale_errors(&errors))
+    made.map_err(|errors| {
+        scale_errors(&errors).hint(
+            "choose a scale that has these codes with `--scale`, or write \
+             `scale_steps = [\"LEAST\", …, \"MOST\"]` in a column map",
+        )
+    })
 }
 
 /// The key said, else one made from the survey's name.

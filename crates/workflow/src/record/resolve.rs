@@ -1,6 +1,8 @@
 //! From the rows of a file to visits: every name, code and number settled against the lake, or
 //! every fault of the file listed.
 
+mod dates;
+
 use super::words::{self, OutcomeWord};
 use crate::species::{Lookup, SpeciesList};
 use exchange::{Fault, Faults, Form, RecordRow, RecordTable};
@@ -563,36 +565,5 @@ impl Resolver<'_> {
                 None
             }
         }
-    }
-
-    /// All days lie in one year, the survey's own.
-    fn dates(&mut self) {
-        let dated: Vec<(usize, Date)> =
-            self.table.rows.iter().filter_map(|row| row.date.map(|date| (row.row, date))).collect();
-        let survey = self.known.survey;
-        let year_in_name = survey
-            .name
-            .split(|c: char| !c.is_ascii_digit())
-            .find(|digits| digits.len() == 4)
-            .and_then(|digits| digits.parse::<i16>().ok())
-            .filter(|year| (1900..2200).contains(year));
-        let year = survey.start.map(Date::year).or(year_in_name);
-        let year = year.or_else(|| dated.first().map(|(_, date)| date.year()));
-        let wrong: Vec<&(usize, Date)> =
-            dated.iter().filter(|(_, date)| year.is_some_and(|year| date.year() != year)).collect();
-        if let (Some((row, date)), Some(year)) = (wrong.first(), year) {
-            let fault = self
-                .fault(
-                    *row,
-                    "date",
-                    format!("a day in {year}, the year of survey `{}`", survey.name),
-                )
-                .found(format!("{date} ({} rows like it)", wrong.len()))
-                .hint("correct the dates, or record the file into a survey of its own year");
-            self.faults.push(fault);
-        }
-        let days = dated.iter().map(|(_, date)| *date).chain(self.known.day);
-        let first = days.clone().min();
-        self.out.dates = first.zip(days.max());
     }
 }

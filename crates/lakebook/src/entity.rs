@@ -79,6 +79,12 @@ kept_words! {
         Treatment = "treatment";
         /// An immutable data set.
         DataSet = "data-set";
+        /// The route of a survey.
+        Route = "route";
+        /// The lake's own words on a paper.
+        PaperText = "paper-text";
+        /// A field sheet read back.
+        SheetScan = "sheet-scan";
         /// A conflict between two edits.
         Conflict = "conflict";
         /// A whole save, named by its first event.
@@ -124,6 +130,9 @@ impl Entity {
             Self::Voucher => "voucher",
             Self::Treatment => "treatment",
             Self::DataSet => "data_set",
+            Self::Route => "route",
+            Self::PaperText => "paper_text",
+            Self::SheetScan => "sheet_scan",
             Self::Conflict | Self::Batch => return None,
         })
     }
@@ -136,6 +145,8 @@ impl Entity {
             Self::ShorelineFind => "shoreline find",
             Self::DataSet => "data set",
             Self::Scale => "rating scale",
+            Self::PaperText => "words on a paper",
+            Self::SheetScan => "sheet read back",
             other => other.key(),
         }
     }

@@ -79,6 +79,18 @@ macro_rules! with_row {
                 type $row = $crate::rows::DataSetRow;
                 $body
             }
+            E::Route => {
+                type $row = $crate::rows::RouteRow;
+                $body
+            }
+            E::PaperText => {
+                type $row = $crate::rows::PaperTextRow;
+                $body
+            }
+            E::SheetScan => {
+                type $row = $crate::rows::SheetScanRow;
+                $body
+            }
             E::Conflict | E::Batch => $other,
         }
     }};

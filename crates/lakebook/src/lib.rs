@@ -40,6 +40,7 @@ mod error;
 mod event;
 mod fold;
 mod gpb;
+mod papers;
 mod ports;
 mod read;
 mod reading;
@@ -60,6 +61,7 @@ pub use data_set::{DataSet, DataSetContent, DataSetInfo, DataSetKind, LARGEST_LA
 pub use entity::{Entity, Operation};
 pub use error::BookError;
 pub use event::Event;
+pub use papers::{KeptBoat, KeptRoute, KeptStop, SheetScan};
 pub use ports::{IdMaker, Ports, new_id};
 pub use standing::Standing;
 pub use verify::{Broken, Difference, Verification};

@@ -5,7 +5,8 @@ use crate::data_set::{self, DataSetContent, DataSetInfo};
 use crate::entity::{Entity, Operation};
 use crate::error::BookError;
 use crate::event::{self, Event, FOLD_ORDER};
-use crate::rows::{DataSetRow, Stored};
+use crate::papers::{KeptRoute, SheetScan};
+use crate::rows::{DataSetRow, PaperTextRow, RouteRow, SheetScanRow, Stored};
 use crate::{read, seal};
 use rusqlite::{OptionalExtension, params};
 use survey::scale::RatingScale;
@@ -109,6 +110,36 @@ impl LakeBook {
     /// As [`LakeBook::lake`].
     pub fn photos(&self) -> Result<Vec<PhotoRef>, BookError> {
         self.read(read::photos)
+    }
+
+    /// The route of a survey; none before one is kept.
+    ///
+    /// # Errors
+    /// As [`LakeBook::lake`].
+    pub fn route(&self, survey: SurveyId) -> Result<Option<KeptRoute>, BookError> {
+        self.read(|connection| {
+            Ok(RouteRow::one(connection, &survey.to_string())?.map(RouteRow::into_route))
+        })
+    }
+
+    /// The lake's own words for a place on a paper; none when it has no own.
+    ///
+    /// # Errors
+    /// As [`LakeBook::lake`].
+    pub fn paper_text(&self, place: &str) -> Result<Option<String>, BookError> {
+        self.read(|connection| Ok(PaperTextRow::one(connection, place)?.map(|row| row.text)))
+    }
+
+    /// Sheets of a survey that were read back, by number.
+    ///
+    /// # Errors
+    /// As [`LakeBook::lake`].
+    pub fn sheet_scans(&self, survey: SurveyId) -> Result<Vec<SheetScan>, BookError> {
+        self.read(|connection| {
+            let of_survey = "WHERE survey_id = ?1 ORDER BY sheet, id";
+            let rows = SheetScanRow::select(connection, of_survey, [survey.to_string()])?;
+            Ok(rows.into_iter().map(SheetScanRow::into_scan).collect())
+        })
     }
 
     /// Data sets in the order brought in.

@@ -174,6 +174,9 @@ pub(crate) fn reached<R: Stored>(
         | Entity::Landmark
         | Entity::Treatment
         | Entity::DataSet
+        | Entity::Route
+        | Entity::PaperText
+        | Entity::SheetScan
         | Entity::Conflict
         | Entity::Batch => {}
     }

@@ -5,10 +5,12 @@ use crate::entity::{Entity, Operation};
 use crate::error::BookError;
 use crate::event::{Appender, Event, current, time_text};
 use crate::fold::{self, AmendBody, SealBody, Touched};
+use crate::papers::{KeptRoute, SheetScan};
 use crate::ports::{IdMaker, Ports};
 use crate::rows::{
-    BedRow, DataSetRow, LakeRow, LandmarkRow, OutlineRow, PhotoRow, ScaleRow, ShorelineFindRow,
-    SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow, TreatmentRow, VisitRow, VoucherRow, ZoneRow,
+    BedRow, DataSetRow, LakeRow, LandmarkRow, OutlineRow, PaperTextRow, PhotoRow, RouteRow,
+    ScaleRow, SheetScanRow, ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow,
+    TreatmentRow, VisitRow, VoucherRow, ZoneRow,
 };
 use crate::{Outline, read, rules, seal};
 use rusqlite::{Connection, params};
@@ -188,9 +190,37 @@ impl<'a> Writer<'a> {
         put_voucher(Voucher) = VoucherRow;
         /// Writes a treatment.
         put_treatment(Treatment) = TreatmentRow;
+        /// Writes the route of a survey over the one before.
+        put_route(KeptRoute) = RouteRow;
+        /// Writes a sheet read back.
+        put_sheet_scan(SheetScan) = SheetScanRow;
         /// Writes a taxon of the lake's list. Its scientific name is part of every sealed record
         /// that holds it; the rest may be changed at any time.
         put_taxon(Taxon) = TaxonRow;
+    }
+
+    /// Writes the lake's own words for a place on a paper.
+    ///
+    /// # Errors
+    /// [`BookError::Refused`] when they cannot be kept.
+    pub fn put_paper_text(&mut self, place: &str, text: &str) -> Result<(), BookError> {
+        self.put_row(&PaperTextRow { id: place.to_owned(), text: text.to_owned() })
+    }
+
+    /// Goes back to the words a paper has of itself.
+    ///
+    /// # Errors
+    /// [`BookError::Unknown`] when the lake has no words of its own there.
+    pub fn delete_paper_text(&mut self, place: &str) -> Result<(), BookError> {
+        self.delete(Entity::PaperText, place)
+    }
+
+    /// Forgets the route of a survey; its papers follow the plan again.
+    ///
+    /// # Errors
+    /// [`BookError::Unknown`] when it has none.
+    pub fn delete_route(&mut self, survey: SurveyId) -> Result<(), BookError> {
+        self.delete(Entity::Route, &survey.to_string())
     }
 
     /// Writes a rating scale. A scale of a sealed survey cannot be changed.
@@ -343,6 +373,8 @@ impl<'a> Writer<'a> {
                 "SELECT photo.id FROM photo JOIN visit ON visit.id = photo.visit_id \
                  WHERE visit.survey_id = ?1",
             ),
+            (Entity::SheetScan, "SELECT id FROM sheet_scan WHERE survey_id = ?1"),
+            (Entity::Route, "SELECT id FROM route WHERE survey_id = ?1"),
             (Entity::Voucher, "SELECT id FROM voucher WHERE survey_id = ?1"),
             (Entity::ShorelineFind, "SELECT id FROM shoreline_find WHERE survey_id = ?1"),
             (Entity::Bed, "SELECT id FROM surface_bed WHERE survey_id = ?1"),

@@ -4,7 +4,10 @@
 mod common;
 
 use common::*;
-use lakebook::{BookError, DataSet, DataSetContent, Entity, Keep, LakeBook, Operation};
+use lakebook::{
+    BookError, DataSet, DataSetContent, Entity, Keep, KeptBoat, KeptRoute, KeptStop, LakeBook,
+    Operation, SheetScan,
+};
 use survey::{HowSeen, Observation, Rating, Sampling, SiteResult, TaxonId, Throw};
 
 #[test]
@@ -341,5 +344,65 @@ fn a_deleted_survey_takes_its_records_along() {
     assert!(book.verify().unwrap().ok);
     book.undo_last().unwrap();
     assert_eq!(book.record(header.id).unwrap().visits.len(), 40);
+    assert!(book.verify().unwrap().ok);
+}
+
+#[test]
+fn a_route_words_of_a_paper_and_a_sheet_read_back_are_kept_by_the_gate() {
+    let (_folder, path) = place();
+    let mut book = full_book(&path);
+    let survey = book.surveys().unwrap().remove(0);
+    let route = KeptRoute {
+        survey: survey.id,
+        asked: "{\"boats\":2}".into(),
+        boats: vec![KeptBoat {
+            boat: 1,
+            date: "2026-07-14".into(),
+            launch: "Launch".into(),
+            start: "08:30".into(),
+            finish: "11:40".into(),
+            length_m: 1_800.5,
+            minutes: 190.0,
+            stops: vec![KeptStop {
+                code: "14".into(),
+                arrive: "08:34".into(),
+                leave: "08:40".into(),
+                way: vec![[-90.5, 44.25], [-90.4875, 44.25]],
+            }],
+            end: "Launch".into(),
+            home: vec![[-90.4875, 44.25], [-90.5, 44.25]],
+        }],
+        sentence: "one boat, one day, home by 11:40 am".into(),
+    };
+    let scan = SheetScan {
+        id: book.new_id(),
+        survey: survey.id,
+        sheet: 2,
+        sheets: 6,
+        sites: vec!["12".into(), "13".into()],
+        file_name: "sheet 2.jpg".into(),
+        sha256: "00".repeat(32),
+        note: String::new(),
+    };
+    book.transact("papers", |writer| {
+        writer.put_route(&route)?;
+        writer.put_paper_text("kit", "rake\nrope")?;
+        writer.put_sheet_scan(&scan)
+    })
+    .unwrap();
+    let same = |book: &LakeBook| {
+        assert_eq!(book.route(survey.id).unwrap().as_ref(), Some(&route));
+        assert_eq!(book.paper_text("kit").unwrap().as_deref(), Some("rake\nrope"));
+        assert_eq!(book.sheet_scans(survey.id).unwrap(), [scan.clone()]);
+    };
+    same(&book);
+    drop(book);
+    let mut book = LakeBook::open(&path, TestPorts::new("desk")).unwrap();
+    same(&book);
+    assert!(book.verify().unwrap().ok);
+    book.undo_last().unwrap();
+    assert_eq!(book.route(survey.id).unwrap(), None);
+    assert_eq!(book.paper_text("kit").unwrap(), None);
+    assert!(book.sheet_scans(survey.id).unwrap().is_empty());
     assert!(book.verify().unwrap().ok);
 }

@@ -14,7 +14,7 @@ use std::path::PathBuf;
 pub(crate) use effort::EffortArgs;
 pub(crate) use findings::CompareArgs;
 pub(crate) use lake::{AddArgs, AddKind, LakeArgs, NewArgs};
-pub(crate) use outward::{BackupArgs, ExportArgs, Paper, PrintArgs};
+pub(crate) use outward::{BackupArgs, ExportArgs, PrintArgs};
 pub(crate) use plan::{DayArgs, PlanArgs, RouteArgs};
 pub(crate) use record::{AmendArgs, RecordArgs, SealArgs};
 pub(crate) use serve::{DemoArgs, ServeArgs};

@@ -35,6 +35,15 @@ pub enum PrintError {
         /// The lake's name.
         lake: String,
     },
+    /// The lake has no depths.
+    #[error(
+        "`{lake}` has no depths, there is no depth map to draw\n\
+         hint: add soundings or contours first (`quillwort add BOOK depths FILE`)"
+    )]
+    NoDepths {
+        /// The lake's name.
+        lake: String,
+    },
     /// A number in the request is outside what the paper has room for.
     #[error("{what} is `{found}`, a sheet takes {expected}")]
     OutOfRange {

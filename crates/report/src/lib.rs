@@ -7,6 +7,8 @@
 pub mod draw;
 mod error;
 mod fonts;
+mod map_page;
+mod map_pages;
 mod mark;
 mod settings;
 pub mod sheet;
@@ -17,8 +19,9 @@ mod world;
 
 pub use error::PrintError;
 pub use fonts::{Face, Fonts};
+pub use map_pages::map_pages;
 pub use settings::{Palette, Paper, Settings};
 pub use sheet::field_sheets;
-pub use site_map::site_map;
+pub use site_map::{bathymetric_map, site_map};
 pub use survey_report::survey_report;
 pub use world::{PlacedText, Print, PrintedPage};

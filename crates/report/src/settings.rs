@@ -45,6 +45,8 @@ pub struct Settings {
     pub paper: Paper,
     /// Colour or black and white. Field sheets are always black and white.
     pub palette: Palette,
+    /// Large type, for those who read it in a rocking boat or without their glasses.
+    pub large: bool,
     /// Units a person reads.
     pub units: UnitSystem,
     /// The date printed on the paper and kept in the file: handed in, so that the same record gives

@@ -15,7 +15,7 @@ pub use entry::EntryDesk;
 pub use error::{DeskError, DeskErrorKind};
 pub use findings::FindingsDesk;
 pub use lake::LakeDesk;
-pub use outward::{Download, ExportFormat, OutwardDesk, PrintKind};
+pub use outward::{Download, ExportFormat, Look, OutwardDesk, PrintKind};
 pub use plan::PlanDesk;
 pub use record::RecordDesk;
 

@@ -17,7 +17,7 @@ mod state;
 pub use blocking::run;
 pub use desk::{
     Desk, DeskError, DeskErrorKind, Download, EntryDesk, ExportFormat, FindingsDesk, LakeDesk,
-    OutwardDesk, PlanDesk, PrintKind, RecordDesk,
+    Look, OutwardDesk, PlanDesk, PrintKind, RecordDesk,
 };
 pub use error::ErrorBody;
 pub use listen::{ListenError, Listener, serve};

@@ -41,7 +41,11 @@ use utoipa::OpenApi;
         api::trend::trend,
         api::trend::trends,
         api::trend::spread,
+        api::route::kept,
+        api::route::keep,
+        api::route::forget,
         api::prints::print,
+        api::prints::print_lake,
         api::exports::export,
     )
 )]

@@ -6,8 +6,8 @@ use axum::body::{Body, to_bytes};
 use axum::http::{Request, Response, StatusCode, header};
 use serde_json::Value;
 use server::{
-    AppState, DeskError, Download, EntryDesk, ExportFormat, FindingsDesk, LakeDesk, OutwardDesk,
-    PlanDesk, PrintKind, RecordDesk, router,
+    AppState, DeskError, Download, EntryDesk, ExportFormat, FindingsDesk, LakeDesk, Look,
+    OutwardDesk, PlanDesk, PrintKind, RecordDesk, router,
 };
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
@@ -171,7 +171,13 @@ impl FindingsDesk for OneSurvey {
 }
 
 impl OutwardDesk for OneSurvey {
-    fn print(&self, survey: &str, kind: PrintKind) -> Result<Download, DeskError> {
+    fn print(
+        &self,
+        survey: Option<&str>,
+        kind: PrintKind,
+        _look: Look,
+    ) -> Result<Download, DeskError> {
+        let survey = survey.unwrap_or("June 2026");
         Self::known(survey)?;
         Ok(Download {
             file_name: format!("{survey} {}.pdf", kind.key()),

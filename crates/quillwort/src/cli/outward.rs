@@ -1,29 +1,23 @@
 //! Papers, files, copies.
 
-use clap::{Args, ValueEnum};
+use super::DayArgs;
+use clap::Args;
 use std::path::PathBuf;
-
-/// What `print` makes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Paper {
-    /// Field sheets
-    Sheets,
-    /// Site map
-    Map,
-    /// Report of a survey
-    Report,
-}
+use workflow::print::PrintKind;
 
 /// `print`.
 #[derive(Debug, Args)]
 pub(crate) struct PrintArgs {
     /// The book
     pub(crate) book: PathBuf,
-    /// What to print
-    pub(crate) what: Paper,
-    /// Name of the survey
+    /// What to print: sheets, map-pages (a map for each sheet), map, depth-map or report
+    #[arg(value_parser = clap::builder::PossibleValuesParser::new(
+        PrintKind::ALL.iter().map(|one| one.key())
+    ))]
+    pub(crate) what: String,
+    /// Name of the survey; a depth map needs none
     #[arg(long)]
-    pub(crate) survey: String,
+    pub(crate) survey: Option<String>,
     /// PDF to write
     #[arg(short, long)]
     pub(crate) output: PathBuf,
@@ -33,6 +27,15 @@ pub(crate) struct PrintArgs {
     /// Black ink only
     #[arg(long)]
     pub(crate) black_and_white: bool,
+    /// Large type
+    #[arg(long)]
+    pub(crate) large: bool,
+    /// Blank field sheets at the end
+    #[arg(long, default_value_t = 0, value_parser = clap::value_parser!(u8).range(0..=20))]
+    pub(crate) spares: u8,
+    /// How the day is to be gone about: with any of these the route is planned anew and kept
+    #[command(flatten)]
+    pub(crate) day: DayArgs,
 }
 
 /// `export`.

@@ -128,13 +128,22 @@ pub(crate) struct RouteArgs {
     /// How it is to be gone about
     #[command(flatten)]
     pub(crate) day: DayArgs,
+    /// Keep it: sheets, GPS files and the page follow it from now on
+    #[arg(long)]
+    pub(crate) keep: bool,
+    /// Show the kept one
+    #[arg(long, conflicts_with_all = ["keep", "forget"])]
+    pub(crate) kept: bool,
+    /// Forget the kept one: the papers follow the plan again
+    #[arg(long, conflicts_with = "keep")]
+    pub(crate) forget: bool,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,
 }
 
 /// A day on the water, as `route` and the papers take it.
-#[derive(Debug, Args)]
+#[derive(Debug, Default, Args)]
 pub(crate) struct DayArgs {
     /// Launch, by name; the lake's only one when not given
     #[arg(long)]

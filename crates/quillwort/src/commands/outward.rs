@@ -1,30 +1,26 @@
 //! `print`, `export`, `backup`.
 
+use super::plan::{day_words, keep_route, plan_route};
 use super::read;
-use crate::cli::{BackupArgs, ExportArgs, Paper, PrintArgs};
+use crate::cli::{BackupArgs, DayArgs, ExportArgs, PrintArgs};
 use crate::output::{self, Answer};
 use crate::ports;
 use workflow::export::ExportFormat;
-use workflow::print::{Palette, PrintKind, PrintRequest};
+use workflow::print::{Look, Palette, Paper, PrintKind, PrintRequest};
 use workflow::{Error, Result};
 
 pub(crate) fn print(args: &PrintArgs) -> Result<Answer> {
+    let kind = PrintKind::from_key(&args.what)
+        .ok_or_else(|| Error::input(format!("`{}` is no paper", args.what)))?;
+    keep_asked_route(args)?;
     let book = read(&args.book)?;
+    let fonts = ui::fonts();
     let request = PrintRequest {
-        kind: match args.what {
-            Paper::Sheets => PrintKind::Sheets,
-            Paper::Map => PrintKind::Map,
-            Paper::Report => PrintKind::Report,
-        },
-        survey: &args.survey,
-        paper: if args.paper == "a4" {
-            workflow::print::Paper::A4
-        } else {
-            workflow::print::Paper::Letter
-        },
-        palette: if args.black_and_white { Palette::BlackAndWhite } else { Palette::Colour },
+        kind,
+        survey: args.survey.as_deref(),
+        look: look(args),
         printed_on: ports::today(),
-        fonts: &ui::fonts(),
+        fonts: &fonts,
     };
     let printed =
         output::while_working("setting the pages", || workflow::print::print(&book, &request))?;
@@ -35,6 +31,27 @@ pub(crate) fn print(args: &PrintArgs) -> Result<Answer> {
     output::say(&format!("printed {} pages to {}", printed.pages, args.output.display()));
     output::warnings(&printed.remarks);
     Ok(Answer::Done)
+}
+
+fn look(args: &PrintArgs) -> Look {
+    Look {
+        paper: if args.paper == "a4" { Paper::A4 } else { Paper::Letter },
+        palette: if args.black_and_white { Palette::BlackAndWhite } else { Palette::Colour },
+        large: args.large,
+        spares: args.spares,
+    }
+}
+
+/// A route asked for with the paper is kept, so that every paper of the day agrees.
+fn keep_asked_route(args: &PrintArgs) -> Result<()> {
+    let Some(survey) = &args.survey else { return Ok(()) };
+    let words = day_words(survey, &args.day);
+    if words == day_words(survey, &DayArgs::default()) {
+        return Ok(());
+    }
+    let view = plan_route(&read(&args.book)?, &words)?;
+    output::warnings(&view.warnings);
+    keep_route(&args.book, &view, &words)
 }
 
 pub(crate) fn export(args: &ExportArgs) -> Result<Answer> {

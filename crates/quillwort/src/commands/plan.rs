@@ -5,11 +5,12 @@ use crate::cli::{DayArgs, PlanArgs, RouteArgs};
 use crate::output::{self, Answer};
 use crate::ports;
 use crate::table::Table;
+use std::path::Path;
 use units::{Metres, SquareMetres, UnitSystem, decimals};
 use workflow::plan::PlanAsk;
 use workflow::route::RouteWords;
 use workflow::views::RouteView;
-use workflow::{Ground, Result};
+use workflow::{Ground, LakeBook, Result};
 
 fn ask(args: &PlanArgs, units: UnitSystem) -> Result<PlanAsk> {
     let earlier = (args.layout == "again")
@@ -122,13 +123,23 @@ pub(super) fn day_words(survey: &str, args: &DayArgs) -> RouteWords {
 }
 
 pub(crate) fn route(args: &RouteArgs) -> Result<Answer> {
+    if args.forget {
+        workflow::route::forget(&mut open(&args.book)?, &args.survey)?;
+        output::say(&format!("forgot the route of {}", args.survey));
+        return Ok(Answer::Done);
+    }
     let book = read(&args.book)?;
     let units = book.lake()?.units;
-    let request = day_words(&args.survey, &args.day).read(units, &ports::local())?;
-    let world = ports::world();
-    let view = output::while_working("finding the way", || {
-        workflow::route::route(&book, &*world, &request)
-    })?;
+    let local = ports::local();
+    let view = if args.kept {
+        workflow::route::kept_view(&book, &args.survey, local.utc_offset_minutes)?
+    } else {
+        plan_route(&book, &day_words(&args.survey, &args.day))?
+    };
+    drop(book);
+    if args.keep {
+        keep_route(&args.book, &view, &day_words(&args.survey, &args.day))?;
+    }
     if args.json {
         output::json(&view)?;
     } else {
@@ -136,6 +147,20 @@ pub(crate) fn route(args: &RouteArgs) -> Result<Answer> {
         output::warnings(&view.warnings);
     }
     Ok(if view.fits { Answer::Done } else { Answer::No })
+}
+
+/// Plans a route from words.
+pub(super) fn plan_route(book: &LakeBook, words: &RouteWords) -> Result<RouteView> {
+    let request = words.read(book.lake()?.units, &ports::local())?;
+    let world = ports::world();
+    output::while_working("finding the way", || workflow::route::route(book, &*world, &request))
+}
+
+/// Keeps a route; its papers follow it from now on.
+pub(super) fn keep_route(path: &Path, view: &RouteView, words: &RouteWords) -> Result<()> {
+    workflow::route::keep(&mut open(path)?, view, &words.filled(ports::today()))?;
+    output::say(&format!("kept the route of {}: {}", view.survey, view.sentence));
+    Ok(())
 }
 
 fn route_text(view: &RouteView, units: UnitSystem) -> String {

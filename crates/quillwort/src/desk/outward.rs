@@ -1,29 +1,26 @@
 use super::BookDesk;
 use crate::ports;
 use server::{DeskError, Download, OutwardDesk};
-use workflow::print::{Palette, Paper, PrintKind, PrintRequest};
+use workflow::print::{Look, PrintKind, PrintRequest};
 
 impl OutwardDesk for BookDesk {
-    fn print(&self, survey: &str, kind: server::PrintKind) -> Result<Download, DeskError> {
-        let what = match kind {
-            server::PrintKind::Sheets => PrintKind::Sheets,
-            server::PrintKind::Map => PrintKind::Map,
-            server::PrintKind::Report => PrintKind::Report,
-        };
+    fn print(
+        &self,
+        survey: Option<&str>,
+        kind: PrintKind,
+        look: Look,
+    ) -> Result<Download, DeskError> {
         self.answer(|book| {
-            let printed = workflow::print::print(
-                book,
-                &PrintRequest {
-                    kind: what,
-                    survey,
-                    paper: Paper::Letter,
-                    palette: Palette::Colour,
-                    printed_on: ports::today(),
-                    fonts: &ui::fonts(),
-                },
-            )?;
+            let fonts = ui::fonts();
+            let request =
+                PrintRequest { kind, survey, look, printed_on: ports::today(), fonts: &fonts };
+            let printed = workflow::print::print(book, &request)?;
+            let stem = match survey {
+                Some(survey) => survey.to_owned(),
+                None => book.lake()?.name,
+            };
             Ok(Download {
-                file_name: format!("{survey}-{}.pdf", kind.key()),
+                file_name: format!("{stem}-{}.pdf", kind.key()),
                 content_type: "application/pdf".to_owned(),
                 bytes: printed.pdf,
             })

@@ -1,16 +1,32 @@
 use super::BookDesk;
 use crate::ports;
 use server::{DeskError, PlanDesk};
+use workflow::LakeBook;
 use workflow::effort::{DesignsAsk, EffortAsk, Watch};
 use workflow::plan::PlanAsk;
 use workflow::route::RouteWords;
 use workflow::views::{DesignsView, EffortView, PlanView, RouteView};
 
+fn planned(book: &LakeBook, words: &RouteWords) -> workflow::Result<RouteView> {
+    let request = words.read(book.lake()?.units, &ports::local())?;
+    workflow::route::route(book, &*ports::world(), &request)
+}
+
 impl PlanDesk for BookDesk {
     fn route(&self, words: &RouteWords) -> Result<RouteView, DeskError> {
-        self.answer(|book| {
-            let request = words.read(book.lake()?.units, &ports::local())?;
-            workflow::route::route(book, &*ports::world(), &request)
+        self.answer(|book| planned(book, words))
+    }
+
+    fn kept_route(&self, survey: &str) -> Result<RouteView, DeskError> {
+        let clock = ports::local().utc_offset_minutes;
+        self.answer(|book| workflow::route::kept_view(book, survey, clock))
+    }
+
+    fn keep_route(&self, words: &RouteWords) -> Result<RouteView, DeskError> {
+        self.change(|book| {
+            let view = planned(book, words)?;
+            workflow::route::keep(book, &view, &words.filled(ports::today()))?;
+            Ok(view)
         })
     }
 
@@ -40,5 +56,9 @@ impl PlanDesk for BookDesk {
             let ground = self.ground(book)?;
             workflow::plan::plan_on(book, &ground, &ask.request(ground.lake.units)?)
         })
+    }
+
+    fn forget_route(&self, survey: &str) -> Result<(), DeskError> {
+        self.change(|book| workflow::route::forget(book, survey))
     }
 }

@@ -158,6 +158,11 @@ pub fn draw_map(map: &MapData, style: &MapStyle, fonts: &Fonts) -> Result<Drawin
     painter.marks();
     painter.frame();
     if style.framed {
+        if style.window.is_some() && strip > 0.0 {
+            // the lake goes on below: say that it is cut
+            let (left, right, y) = (inner.x, inner.x + inner.width, field.bottom());
+            painter.svg.line((left, y), (right, y), Ink::line(theme.ink, 0.75));
+        }
         legend::draw(&mut painter, strip);
     }
     let description = if style.description.is_empty() {

@@ -2,7 +2,7 @@
 
 use super::{FieldSheets, SheetRow, SheetSpecies};
 use crate::fonts::{Face, Fonts};
-use crate::settings::Paper;
+use crate::settings::Settings;
 
 /// Splits rows into sheets. A group stays on one sheet when it fits on one.
 pub(super) fn paginate(rows: &[SheetRow], per_sheet: usize) -> Vec<&[SheetRow]> {
@@ -10,8 +10,16 @@ pub(super) fn paginate(rows: &[SheetRow], per_sheet: usize) -> Vec<&[SheetRow]> 
     let (mut start, mut end) = (0, 0);
     while end < rows.len() {
         let group = rows[end].group.as_deref();
+        // each boat has sheets of its own
+        if end > start && rows[end].boat != rows[start].boat {
+            sheets.push(&rows[start..end]);
+            start = end;
+        }
         let run = group.map_or(1, |_| {
-            rows[end..].iter().take_while(|row| row.group.as_deref() == group).count()
+            rows[end..]
+                .iter()
+                .take_while(|row| row.group.as_deref() == group && row.boat == rows[end].boat)
+                .count()
         });
         let used = end - start;
         if used + run <= per_sheet {
@@ -47,9 +55,9 @@ pub(super) struct Legend {
 
 /// Height in points for the lines of the legend: the page without margins, heading, maps, rows, gaps,
 /// the legend's own heading and the foot.
-pub(super) fn legend_room(sheets: &FieldSheets, paper: Paper, fonts: &Fonts) -> f64 {
-    let (width, height) = paper.size_pt();
-    let rows = f64::from(sheets.rows_per_sheet) * 27.0;
+pub(super) fn legend_room(sheets: &FieldSheets, settings: &Settings, fonts: &Fonts) -> f64 {
+    let (width, height) = settings.paper.size_pt();
+    let rows = super::rows_per_sheet(sheets, settings) as f64 * super::row_height(settings);
     let foot = fonts.width(&super::foot(sheets), 8.2, Face::Plain) / (width - 66.0 - 182.0);
     let foot = 1.0 + 9.6 * foot.ceil().max(1.0);
     height - 45.0 - 53.0 - 131.0 - 25.0 - 20.0 - rows - 19.0 - foot
@@ -63,14 +71,16 @@ fn item_width(item: &SheetSpecies, size: f64, fonts: &Fonts) -> f64 {
     code + fonts.width(&item.name, size, Face::Plain) + mark + 1.0
 }
 
-pub(super) fn legend(sheets: &FieldSheets, paper: Paper, fonts: &Fonts) -> Legend {
-    let (width, _) = paper.size_pt();
+pub(super) fn legend(sheets: &FieldSheets, settings: &Settings, fonts: &Fonts) -> Legend {
+    let (width, _) = settings.paper.size_pt();
     let (ratings, outcomes) = super::word_columns(sheets, fonts);
     let room = width - 66.0 - ratings - outcomes - 20.0;
-    let height = legend_room(sheets, paper, fonts);
+    let height = legend_room(sheets, settings, fonts);
     let species = &sheets.species;
     let sizes = [(8.8, 15.0), (8.6, 13.0), (8.2, 11.6), (7.6, 10.4), (7.0, 9.4)];
-    for (size, line) in sizes {
+    let large = [(10.6, 14.4), (10.2, 13.2), (9.6, 12.2)];
+    let sizes = if settings.large { large.as_slice() } else { sizes.as_slice() };
+    for &(size, line) in sizes {
         let rows = (height / line).floor().max(1.0) as usize;
         let columns = species.len().div_ceil(rows).max(2);
         let per_column = species.len().div_ceil(columns).max(1);
@@ -85,7 +95,7 @@ pub(super) fn legend(sheets: &FieldSheets, paper: Paper, fonts: &Fonts) -> Legen
             return Legend { size, line, widths, items: species.clone(), spills: false };
         }
     }
-    let (size, line) = (7.6, 10.4);
+    let (size, line) = if settings.large { (9.2, 12.0) } else { (7.6, 10.4) };
     let rows = (height / line).floor().max(1.0) as usize;
     let column = (room - 2.0 * COLUMN_GAP) / 3.0;
     let items: Vec<_> = species
@@ -119,6 +129,10 @@ mod tests {
                 landmark: String::new(),
                 planned_depth: None,
                 place: None,
+                way: Vec::new(),
+                position: None,
+                arrive: String::new(),
+                boat: None,
             })
             .collect()
     }

@@ -55,7 +55,7 @@ pub(super) fn maps(
     let base = MapStyle {
         framed: false,
         depth: Depth::Lines,
-        route: here,
+        route: crate::map_pages::route(rows),
         ..MapStyle::new(Palette::BlackAndWhite, settings.units, width, MAP_HEIGHT)
     };
     let zones = |map: &MapData| {
@@ -73,11 +73,11 @@ pub(super) fn maps(
         site_codes: true,
         landmark_names: true,
         zone_codes: ZoneCodes::None,
-        description: format!(
-            "Map of this sheet's {} {}s joined in boat order",
-            rows.len(),
-            sheets.row_word
-        ),
+        description: if rows.is_empty() {
+            format!("Map of {} with its landmarks", sheets.lake)
+        } else {
+            format!("Map of this sheet's {} {}s joined in boat order", rows.len(), sheets.row_word)
+        },
         ..base.clone()
     };
     let far_map = MapData {

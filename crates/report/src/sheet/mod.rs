@@ -11,7 +11,7 @@ use crate::world::{Job, Print, print};
 use layout::{legend, legend_room, paginate};
 use maps::maps;
 use serde_json::{Value, json};
-use units::{Metres, UnitSystem, decimals};
+use units::{LonLat, Metres, UnitSystem, decimals};
 
 /// A set of field sheets for one survey.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,8 +31,12 @@ pub struct FieldSheets {
     pub throws: u8,
     /// Rows in the order of the boat. Rows next to each other with the same group stay together.
     pub rows: Vec<SheetRow>,
-    /// Rows on one sheet, 5 to 15.
+    /// Rows on one sheet, 5 to 15; in large type two fifths fewer.
     pub rows_per_sheet: u8,
+    /// The boats' days the rows belong to; empty when the rows are in the order of the plan.
+    pub boats: Vec<SheetBoat>,
+    /// Blank sheets at the end, for sites added on the water.
+    pub spares: u8,
     /// This lake's plants, the commonest first: what does not fit goes on a page of codes.
     pub species: Vec<SheetSpecies>,
     /// The rating scale, least first.
@@ -45,6 +49,17 @@ pub struct FieldSheets {
     pub cautions: Vec<String>,
     /// The lake; its `sites` are not read, rows carry their own places.
     pub map: MapData,
+}
+
+/// A boat's day, printed at the head of its sheets.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SheetBoat {
+    /// The boat, as in "boat 1".
+    pub boat: String,
+    /// The day, as in "14 July 2026"; may be empty.
+    pub date: String,
+    /// Its hours and landing, as in "leaves Launch 8:30, home 11:45"; may be empty.
+    pub hours: String,
 }
 
 /// A line to be filled in.
@@ -62,6 +77,14 @@ pub struct SheetRow {
     pub planned_depth: Option<Metres>,
     /// Where it lies, projected metres. None when the crew chooses the place within the sub-area.
     pub place: Option<(f64, f64)>,
+    /// The way by water from the row before, projected metres; straight when empty.
+    pub way: Vec<(f64, f64)>,
+    /// Where it lies, degrees.
+    pub position: Option<LonLat>,
+    /// When the boat comes, as in "9:12"; may be empty.
+    pub arrive: String,
+    /// The boat's day it belongs to, by its place in [`FieldSheets::boats`].
+    pub boat: Option<usize>,
 }
 
 /// A plant in the legend.
@@ -105,7 +128,7 @@ fn word_columns(sheets: &FieldSheets, fonts: &Fonts) -> (f64, f64) {
 /// Prints the field sheets of a survey: pure black on white, fit to be photocopied.
 ///
 /// Each sheet has corner squares and a square mark (QR code, the survey's key, the sheet and the count:
-/// `KEY/2/6`) so that a photograph of it can be straightened and read back.
+/// `KEY/2/6/12+13+14`, the codes of its rows last) so that a photograph of it can be straightened and read back.
 ///
 /// # Errors
 /// [`PrintError::NoSites`] without rows, [`PrintError::OutOfRange`] for throws or rows that a sheet has
@@ -127,8 +150,8 @@ pub fn field_sheets(
         }
     }
     let settings = Settings { palette: Palette::BlackAndWhite, ..settings.clone() };
-    let pages = paginate(&sheets.rows, usize::from(sheets.rows_per_sheet));
-    let legend = legend(sheets, settings.paper, fonts);
+    let pages = pages_of(sheets, &settings);
+    let legend = legend(sheets, &settings, fonts);
     let mut pictures = Vec::new();
     let mut described = serde_json::Map::new();
     let mut sheet_values = Vec::new();
@@ -143,13 +166,20 @@ pub fn field_sheets(
             );
             pictures.push((file, drawing));
         }
-        let mark = format!("{}/{number}/{}", sheets.mark, pages.len());
+        let mark = mark_text(&sheets.mark, &number.to_string(), pages.len(), rows);
         let id = sheet_id(&sheets.short_id, number, pages.len());
         pictures.push((format!("mark-{number}.svg"), crate::mark::draw(&mark, id.clone())?));
         sheet_values.push(sheet_value(sheets, rows, number, pages.len(), &id, &settings, fonts));
     }
+    for index in 0..sheets.spares {
+        let value = spare_value(sheets, usize::from(index) + 1, pages.len(), &settings, fonts)?;
+        described.extend(value.described);
+        pictures.extend(value.pictures);
+        sheet_values.push(value.sheet);
+    }
     let foot = foot(sheets);
-    let room = legend_room(sheets, settings.paper, fonts);
+    let room = legend_room(sheets, &settings, fonts);
+    let grown = if settings.large { 1.2 } else { 1.0 };
     let lines = |list: &[CodeWords], width: f64| {
         let of = |one: &CodeWords| {
             let text = format!("{}  {}", one.code, one.words);
@@ -160,7 +190,7 @@ pub fn field_sheets(
     let (rating_column, outcome_column) = word_columns(sheets, fonts);
     let longest =
         lines(&sheets.ratings, rating_column).max(lines(&sheets.outcomes, outcome_column));
-    let word_size = (room / longest.max(1.0) - 3.0).clamp(6.6, 8.8);
+    let word_size = (room / longest.max(1.0) - 3.0).clamp(6.6, 8.8 * grown);
     let units = settings.units;
     let example = match (sheets.species.first(), sheets.ratings.last()) {
         (Some(plant), Some(step)) => format!("as: {} {}", plant.code, step.code),
@@ -173,6 +203,8 @@ pub fn field_sheets(
         "survey": sheets.survey,
         "row_word": sheets.row_word,
         "throws": sheets.throws,
+        "row_height": row_height(&settings),
+        "scale": grown,
         "labels": {
             "air": match units { UnitSystem::Us => "air °F", UnitSystem::Metric => "air °C" },
             "water": match units { UnitSystem::Us => "water °F", UnitSystem::Metric => "water °C" },
@@ -229,7 +261,88 @@ fn species_value(item: &SheetSpecies) -> Value {
     json!({ "code": item.code, "words": item.name, "introduced": item.introduced })
 }
 
-fn sheet_id(short_id: &str, number: usize, count: usize) -> String {
+/// The rows sheet by sheet.
+pub(crate) fn pages_of<'a>(sheets: &'a FieldSheets, settings: &Settings) -> Vec<&'a [SheetRow]> {
+    paginate(&sheets.rows, rows_per_sheet(sheets, settings))
+}
+
+/// Rows on one sheet: large type has room for two fifths fewer.
+fn rows_per_sheet(sheets: &FieldSheets, settings: &Settings) -> usize {
+    let rows = usize::from(sheets.rows_per_sheet);
+    if settings.large { (rows * 2).div_ceil(3).saturating_sub(1).max(3) } else { rows }
+}
+
+/// Height of a row in points.
+fn row_height(settings: &Settings) -> f64 {
+    if settings.large { 40.5 } else { 27.0 }
+}
+
+/// What the square mark holds: key, sheet, number of sheets, the codes of the rows.
+fn mark_text(key: &str, sheet: &str, count: usize, rows: &[SheetRow]) -> String {
+    let codes: Vec<String> =
+        rows.iter().map(|row| row.code.replace('%', "%25").replace('+', "%2B")).collect();
+    let text = format!("{key}/{sheet}/{count}/{}", codes.join("+"));
+    // more would make the squares too small for a photograph
+    if text.len() <= MARK_LENGTH { text } else { format!("{key}/{sheet}/{count}/") }
+}
+
+/// Longest text of a mark: version 8 of the code with letters and digits, 49 squares a side.
+const MARK_LENGTH: usize = 210;
+
+/// A blank sheet with its pictures.
+struct Spare {
+    sheet: Value,
+    pictures: Vec<(String, crate::draw::Drawing)>,
+    described: serde_json::Map<String, Value>,
+}
+
+fn spare_value(
+    sheets: &FieldSheets,
+    number: usize,
+    count: usize,
+    settings: &Settings,
+    fonts: &Fonts,
+) -> Result<Spare, PrintError> {
+    let id = format!("{} S{number}", sheets.short_id);
+    let mark = mark_text(&sheets.mark, &format!("S{number}"), count, &[]);
+    let mut pictures = vec![(format!("mark-s{number}.svg"), crate::mark::draw(&mark, id.clone())?)];
+    let mut described = serde_json::Map::new();
+    let (near, far) = maps(sheets, &[], settings, fonts)?;
+    for (name, drawing) in [("near", near), ("far", far)] {
+        let file = format!("{name}-s{number}.svg");
+        let value = json!({ "file": file, "alt": drawing.description });
+        described.insert(format!("{name}-s{number}"), value);
+        pictures.push((file, drawing));
+    }
+    let row = json!({
+        "code": "", "zone": "", "group": null, "first": false, "stacked": false, "size": 12.0,
+        "landmark": "", "depth": "",
+    });
+    let rows: Vec<Value> = (0..rows_per_sheet(sheets, settings))
+        .map(|index| {
+            let mut row = row.clone();
+            row["heavy"] = json!(index > 0 && index % 5 == 0);
+            row
+        })
+        .collect();
+    let middle =
+        if sheets.survey.is_empty() { ".".to_owned() } else { format!(", {}.", sheets.survey) };
+    let sheet = json!({
+        "id": id,
+        "mark": format!("mark-s{number}.svg"),
+        "near": format!("near-s{number}"),
+        "far": format!("far-s{number}"),
+        "subtitle_size": 10.5,
+        "subtitle_middle": middle,
+        "subtitle_sheet": format!("Spare sheet {number}:"),
+        "subtitle_end": format!(" write the {}s yourself.", sheets.row_word),
+        "boat": "", "date": "", "hours": "",
+        "rows": rows,
+    });
+    Ok(Spare { sheet, pictures, described })
+}
+
+pub(crate) fn sheet_id(short_id: &str, number: usize, count: usize) -> String {
     let digits = count.to_string().len().max(2);
     format!("{short_id} {number:0digits$}")
 }
@@ -249,7 +362,11 @@ fn sheet_value(
     let name = |row: &SheetRow| row.group.clone().unwrap_or_else(|| row.code.clone());
     let (first, last) = (rows.first().map(name), rows.last().map(name));
     let plural = if rows.len() == 1 { "" } else { "s" };
-    let order = if rows.len() == 1 { "" } else { ", in boat order" };
+    let order = match (rows.len(), sheets.boats.is_empty()) {
+        (1, _) => "",
+        (_, true) => ", in the order of the plan",
+        (_, false) => ", in boat order",
+    };
     let end = match (first, last) {
         (Some(first), Some(last)) if first != last => {
             format!(" {} {}{plural}, {first} to {last}{order}.", rows.len(), sheets.row_word)
@@ -269,6 +386,8 @@ fn sheet_value(
     let spare = 1.86 * room - (length(size) - fonts.width(&middle, size, Face::Plain));
     let middle = fonts.shorten(&middle, size, Face::Plain, spare);
     let digits = settings.units;
+    let boat = rows.first().and_then(|row| row.boat).and_then(|boat| sheets.boats.get(boat));
+    let grown = if settings.large { 1.25 } else { 1.0 };
     let mut previous: Option<&SheetRow> = None;
     let rows: Vec<_> = rows
         .iter()
@@ -282,7 +401,7 @@ fn sheet_value(
             let zone = fonts.width(&row.zone, 9.0, Face::Plain) + 3.5;
             let fits =
                 |size: f64, beside: f64| fonts.width(large, size, Face::Bold) + beside <= 45.0;
-            let start = if grouped { 12.0 } else { 15.5 };
+            let start = grown * if grouped { 12.0 } else { 15.5 };
             let (size, stacked) = if fits(start, if grouped { 0.0 } else { zone }) {
                 (start, false)
             } else {
@@ -314,6 +433,9 @@ fn sheet_value(
         "subtitle_middle": middle,
         "subtitle_sheet": sheet,
         "subtitle_end": end,
+        "boat": boat.map_or("", |boat| boat.boat.as_str()),
+        "date": boat.map_or("", |boat| boat.date.as_str()),
+        "hours": boat.map_or("", |boat| boat.hours.as_str()),
         "rows": rows,
     })
 }
@@ -340,7 +462,8 @@ fn two_lines(text: &str, size: f64, width: f64, fonts: &Fonts) -> String {
 /// All codes, in two columns a page.
 fn code_pages(sheets: &FieldSheets, settings: &Settings) -> Vec<Value> {
     let (_, height) = settings.paper.size_pt();
-    let per_column = ((height - 47.0 - 78.0) / 17.0).floor() as usize;
+    let line = if settings.large { 20.4 } else { 17.0 };
+    let per_column = ((height - 47.0 - 78.0) / line).floor() as usize;
     let all: Vec<_> = sheets.species.iter().map(species_value).collect();
     all.chunks(2 * per_column)
         .map(|page| {

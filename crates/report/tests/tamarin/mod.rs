@@ -22,7 +22,7 @@ use ::report::draw::{
     Contour, DepthBand, GridReference, LandmarkKind, LandmarkMark, MapData, Mark, SiteMark,
     SubAreaShape, TreatedBed, ZoneShape,
 };
-use ::report::sheet::{CodeWords, FieldSheets, SheetRow, SheetSpecies};
+use ::report::sheet::{CodeWords, FieldSheets, SheetBoat, SheetRow, SheetSpecies};
 use ::report::site_map::SiteMap;
 use ::report::{Fonts, Palette, Paper, Settings};
 use geo_types::{Coord, LineString, MultiLineString, MultiPolygon, Polygon};
@@ -56,6 +56,7 @@ pub fn settings(palette: Palette) -> Settings {
     Settings {
         paper: Paper::Letter,
         palette,
+        large: false,
         units: UnitSystem::Us,
         printed_on: date(2026, 8, 20),
         author: "Lake Tamarin survey".to_owned(),
@@ -316,6 +317,10 @@ pub fn sheets() -> FieldSheets {
             },
             planned_depth: Some(depth_at(place)),
             place: Some(place),
+            way: Vec::new(),
+            position: None,
+            arrive: String::new(),
+            boat: Some(0),
         })
         .collect();
     FieldSheets {
@@ -327,6 +332,12 @@ pub fn sheets() -> FieldSheets {
         throws: 3,
         rows,
         rows_per_sheet: 15,
+        boats: vec![SheetBoat {
+            boat: "boat 1".to_owned(),
+            date: "14 July 2026".to_owned(),
+            hours: "leaves Launch 8:30, home 11:45".to_owned(),
+        }],
+        spares: 0,
         species: SPECIES
             .iter()
             .map(|(code, _, name, introduced)| SheetSpecies {
@@ -434,6 +445,10 @@ pub fn sub_area_sheets() -> FieldSheets {
                 landmark: String::new(),
                 planned_depth: None,
                 place: (number == 1).then_some((x, y)),
+                way: Vec::new(),
+                position: None,
+                arrive: String::new(),
+                boat: None,
             })
         })
         .collect();

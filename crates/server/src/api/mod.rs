@@ -7,6 +7,7 @@ pub(crate) mod entry;
 pub(crate) mod exports;
 pub(crate) mod findings;
 pub(crate) mod lake;
+pub(crate) mod look;
 pub(crate) mod plan;
 pub(crate) mod prints;
 pub(crate) mod route;
@@ -37,9 +38,11 @@ pub(crate) fn routes() -> Router<AppState> {
         .merge(entry_routes())
         .route("/surveys/{name}/findings", get(findings::findings))
         .route("/surveys/{name}/print/{kind}", get(prints::print))
+        .route("/print/{kind}", get(prints::print_lake))
         .route("/surveys/{name}/export/{format}", get(exports::export))
         .route("/route", get(route::route))
         .route("/surveys/{name}/extent", get(findings::extent))
+        .route("/surveys/{name}/route", get(route::kept).put(route::keep).delete(route::forget))
         .route("/compare", get(compare::compare))
         .route("/effort", get(plan::effort))
         .route("/designs", get(plan::designs))

@@ -1,9 +1,27 @@
 use super::hand_out;
-use crate::desk::PrintKind;
+use super::look::LookWords;
+use crate::desk::{Look, PrintKind};
 use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
-use axum::extract::{Path, State};
+use axum::extract::rejection::QueryRejection;
+use axum::extract::{Path, Query, State};
+use axum::http::StatusCode;
 use axum::response::Response;
+
+fn known(kind: &str) -> Result<PrintKind, ApiError> {
+    PrintKind::from_key(kind).ok_or_else(|| {
+        let words: Vec<&str> = PrintKind::ALL.iter().map(|one| one.key()).collect();
+        ApiError::unknown_word("print", kind, &words)
+    })
+}
+
+fn look(words: Result<Query<LookWords>, QueryRejection>) -> Result<Look, ApiError> {
+    let Query(words) = words.map_err(|reason| {
+        let hint = "write it as `?paper=a4&black_and_white=true&large=true&spares=2`";
+        ApiError::refuse(StatusCode::BAD_REQUEST, &reason.body_text(), hint)
+    })?;
+    Ok(words.look())
+}
 
 /// A print of a survey as PDF.
 #[utoipa::path(
@@ -11,7 +29,8 @@ use axum::response::Response;
     path = "/api/surveys/{name}/print/{kind}",
     params(
         ("name" = String, Path, description = "Name of the survey"),
-        ("kind" = String, Path, description = "`sheets`, `map` or `report`")
+        ("kind" = String, Path, description = "`sheets`, `map-pages`, `map`, `depth-map` or `report`"),
+        LookWords
     ),
     responses(
         (status = 200, content_type = "application/pdf", body = Vec<u8>),
@@ -21,9 +40,28 @@ use axum::response::Response;
 pub(crate) async fn print(
     State(app): State<AppState>,
     Path((name, kind)): Path<(String, String)>,
+    words: Result<Query<LookWords>, QueryRejection>,
 ) -> Result<Response, ApiError> {
-    let Some(known) = PrintKind::ALL.into_iter().find(|known| known.key() == kind) else {
-        return Err(ApiError::unknown_word("print", &kind, &PrintKind::ALL.map(PrintKind::key)));
-    };
-    Ok(hand_out(app.ask(move |desk| desk.print(&name, known)).await?, "inline"))
+    let (kind, look) = (known(&kind)?, look(words)?);
+    Ok(hand_out(app.ask(move |desk| desk.print(Some(&name), kind, look)).await?, "inline"))
+}
+
+/// A print of the lake alone as PDF: the depth map.
+#[utoipa::path(
+    get,
+    path = "/api/print/{kind}",
+    params(("kind" = String, Path, description = "`depth-map`"), LookWords),
+    responses(
+        (status = 200, content_type = "application/pdf", body = Vec<u8>),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody)
+    )
+)]
+pub(crate) async fn print_lake(
+    State(app): State<AppState>,
+    Path(kind): Path<String>,
+    words: Result<Query<LookWords>, QueryRejection>,
+) -> Result<Response, ApiError> {
+    let (kind, look) = (known(&kind)?, look(words)?);
+    Ok(hand_out(app.ask(move |desk| desk.print(None, kind, look)).await?, "inline"))
 }

@@ -1,13 +1,20 @@
 use super::DeskError;
 
+pub use workflow::print::{Look, PrintKind};
+
 /// What leaves the book: papers and files.
 pub trait OutwardDesk: Send + Sync + 'static {
-    /// A print of a survey.
+    /// A print: of a survey, or of the lake alone.
     ///
     /// # Errors
     /// When there is no survey of that name or nothing to print.
-    fn print(&self, survey: &str, kind: PrintKind) -> Result<Download, DeskError> {
-        let _ = (survey, kind);
+    fn print(
+        &self,
+        survey: Option<&str>,
+        kind: PrintKind,
+        look: Look,
+    ) -> Result<Download, DeskError> {
+        let _ = (survey, kind, look);
         Err(DeskError::unanswered())
     }
 
@@ -18,31 +25,6 @@ pub trait OutwardDesk: Send + Sync + 'static {
     fn export(&self, survey: &str, format: ExportFormat) -> Result<Download, DeskError> {
         let _ = (survey, format);
         Err(DeskError::unanswered())
-    }
-}
-
-/// What can be printed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum PrintKind {
-    /// Field sheets.
-    Sheets,
-    /// Map of the sites.
-    Map,
-    /// The report.
-    Report,
-}
-
-impl PrintKind {
-    /// All of them.
-    pub const ALL: [Self; 3] = [Self::Sheets, Self::Map, Self::Report];
-
-    /// The word in the address.
-    pub fn key(self) -> &'static str {
-        match self {
-            Self::Sheets => "sheets",
-            Self::Map => "map",
-            Self::Report => "report",
-        }
     }
 }
 

@@ -50,4 +50,31 @@ pub trait PlanDesk: Send + Sync + 'static {
         let _ = ask;
         Err(DeskError::unanswered())
     }
+
+    /// The route a survey keeps.
+    ///
+    /// # Errors
+    /// When there is no survey of that name, or no route of it.
+    fn kept_route(&self, survey: &str) -> Result<RouteView, DeskError> {
+        let _ = survey;
+        Err(DeskError::unanswered())
+    }
+
+    /// Plans a day and keeps it: sheets and GPS files follow it.
+    ///
+    /// # Errors
+    /// As [`PlanDesk::route`], and when the book cannot be written.
+    fn keep_route(&self, words: &RouteWords) -> Result<RouteView, DeskError> {
+        let _ = words;
+        Err(DeskError::unanswered())
+    }
+
+    /// Forgets the route a survey keeps.
+    ///
+    /// # Errors
+    /// As [`PlanDesk::kept_route`].
+    fn forget_route(&self, survey: &str) -> Result<(), DeskError> {
+        let _ = survey;
+        Err(DeskError::unanswered())
+    }
 }

@@ -3,12 +3,13 @@ use crate::ground::Ground;
 use crate::lake::{bands, project};
 use geo::Simplify;
 use geo_types::coord;
+use jiff::civil::Date;
 use lakebook::LakeBook;
 use report::draw::{
     Contour, DepthBand, GridReference, LandmarkKind, LandmarkMark, MapData, Mark, SiteMark,
     SubAreaShape, TreatedBed, ZoneShape,
 };
-use report::site_map::SiteMap;
+use report::site_map::{BathymetricMap, SiteMap};
 use survey::{Protection, Site, SiteResult, SurveyRecord};
 use units::{Metres, SquareMetres};
 
@@ -17,6 +18,17 @@ const FINEST_BEND: f64 = 0.5;
 
 /// The lake as a map without sites.
 pub(super) fn map_data(book: &LakeBook, ground: &Ground, record: &SurveyRecord) -> Result<MapData> {
+    let mut map = lake_data(book, ground, record.survey.end.or(record.survey.start))?;
+    map.plant_limit = record.survey.depth_cap.and_then(|depth| {
+        let model = ground.model.as_ref()?;
+        let set = lakebed::contour_lines(model, &[depth]).into_iter().next()?;
+        Some(Contour { depth: set.depth, lines: set.lines.simplify(FINEST_BEND) })
+    });
+    Ok(map)
+}
+
+/// The lake as a map without sites, and without beds treated after a day.
+fn lake_data(book: &LakeBook, ground: &Ground, until: Option<Date>) -> Result<MapData> {
     let outline = ground.need_outline()?;
     let (bands, contours) = bands(ground);
     let deepest = ground.model.as_ref().map(|model| {
@@ -41,7 +53,6 @@ pub(super) fn map_data(book: &LakeBook, ground: &Ground, record: &SurveyRecord) 
         });
     }
     let mut treated = Vec::new();
-    let until = record.survey.end.or(record.survey.start);
     for treatment in book.treatments()? {
         // beds treated after this survey are no part of its picture
         if until.is_some_and(|until| treatment.dates.0 > until) {
@@ -65,11 +76,6 @@ pub(super) fn map_data(book: &LakeBook, ground: &Ground, record: &SurveyRecord) 
             y: at.y,
         });
     }
-    let plant_limit = record.survey.depth_cap.and_then(|depth| {
-        let model = ground.model.as_ref()?;
-        let set = lakebed::contour_lines(model, &[depth]).into_iter().next()?;
-        Some(Contour { depth: set.depth, lines: set.lines.simplify(FINEST_BEND) })
-    });
     Ok(MapData {
         title: ground.lake.name.clone(),
         outline: outline.projected().simplify(0.2),
@@ -85,7 +91,7 @@ pub(super) fn map_data(book: &LakeBook, ground: &Ground, record: &SurveyRecord) 
             .into_iter()
             .map(|set| Contour { depth: set.depth, lines: set.lines.simplify(FINEST_BEND) })
             .collect(),
-        plant_limit,
+        plant_limit: None,
         deepest,
         zones,
         sub_areas,
@@ -136,16 +142,53 @@ pub(super) fn site_map(book: &LakeBook, ground: &Ground, record: &SurveyRecord) 
         };
         map.sites.push(SiteMark { code: site.code.to_string(), x, y, mark });
     }
+    Ok(SiteMap {
+        lake: ground.lake.name.clone(),
+        survey: record.survey.name.clone(),
+        map,
+        depth_reference: ground.lake.depth_datum.clone(),
+        notes: notes(ground, record),
+    })
+}
+
+/// Where the map's figures come from, one sentence each.
+pub(super) fn notes(ground: &Ground, record: &SurveyRecord) -> Vec<String> {
+    let mut notes = lake_notes(ground);
+    if !record.survey.layout.layout.is_empty() {
+        notes.push(format!("Sites laid as {}.", record.survey.layout.layout));
+    }
+    notes
+}
+
+fn lake_notes(ground: &Ground) -> Vec<String> {
     let mut notes = vec![format!("Computed in {} ({}).", ground.crs.name(), ground.crs.label())];
     if let Some(source) = &ground.depth_source {
         notes.push(format!("Depths from {source}."));
     }
-    if !record.survey.layout.layout.is_empty() {
-        notes.push(format!("Sites laid as {}.", record.survey.layout.layout));
+    notes
+}
+
+/// The depths alone: no zones, no beds, no sites.
+pub(super) fn bathymetric_map(book: &LakeBook, ground: &Ground) -> Result<BathymetricMap> {
+    let outline = ground.need_outline()?;
+    let mut map = lake_data(book, ground, None)?;
+    map.zones.clear();
+    map.sub_areas.clear();
+    map.treated.clear();
+    let units = ground.lake.units;
+    let area = geo::Area::unsigned_area(outline.projected()) / outline.area_scale();
+    let mut answer = format!(". {}", units.area(SquareMetres::new(area)));
+    if let Some(model) = &ground.model {
+        answer.push_str(&format!(", greatest depth {}", units.depth(model.max_depth())));
     }
-    Ok(SiteMap {
+    answer.push('.');
+    let mut notes = lake_notes(ground);
+    notes.push(
+        "Water levels, weeds and drifting wood are not on this map: keep a look-out.".to_owned(),
+    );
+    Ok(BathymetricMap {
         lake: ground.lake.name.clone(),
-        survey: record.survey.name.clone(),
+        answer,
         map,
         depth_reference: ground.lake.depth_datum.clone(),
         notes,

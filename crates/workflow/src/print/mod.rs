@@ -10,19 +10,64 @@ use crate::surveys::record_of;
 use jiff::civil::Date;
 use lakebook::LakeBook;
 use report::{Fonts, Print, PrintError, Settings};
+use survey::SurveyRecord;
 
 pub(crate) use map::place_of;
 pub use report::{Palette, Paper};
 
 /// What can be printed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum PrintKind {
-    /// Field sheets.
+    /// Field sheets in the order of the boats.
     Sheets,
-    /// Site map.
+    /// The map cut to the sheets: a page for each.
+    MapPages,
+    /// Site map on one page.
     Map,
+    /// Depth map on one page; needs no survey.
+    DepthMap,
     /// Report of a survey.
     Report,
+}
+
+impl PrintKind {
+    /// All of them, in the order they lie in the packet.
+    pub const ALL: &'static [Self] =
+        &[Self::Sheets, Self::MapPages, Self::Map, Self::DepthMap, Self::Report];
+
+    /// The word on the command line and in addresses.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Sheets => "sheets",
+            Self::MapPages => "map-pages",
+            Self::Map => "map",
+            Self::DepthMap => "depth-map",
+            Self::Report => "report",
+        }
+    }
+
+    /// The one with this word.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|one| one.key() == key)
+    }
+
+    /// True when the paper is of a survey.
+    pub const fn of_survey(self) -> bool {
+        !matches!(self, Self::DepthMap)
+    }
+}
+
+/// How a paper looks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Look {
+    /// Size of the paper.
+    pub paper: Paper,
+    /// Colour or black ink only.
+    pub palette: Palette,
+    /// Large type.
+    pub large: bool,
+    /// Blank field sheets at the end.
+    pub spares: u8,
 }
 
 /// How it is printed.
@@ -30,12 +75,10 @@ pub enum PrintKind {
 pub struct PrintRequest<'a> {
     /// What.
     pub kind: PrintKind,
-    /// Name of the survey.
-    pub survey: &'a str,
-    /// Paper.
-    pub paper: Paper,
-    /// Colour or black ink only.
-    pub palette: Palette,
+    /// Name of the survey; none for papers of the lake alone.
+    pub survey: Option<&'a str>,
+    /// How it looks.
+    pub look: Look,
     /// The day on the paper.
     pub printed_on: Date,
     /// The typeface, as files.
@@ -63,35 +106,74 @@ impl From<PrintError> for Error {
     }
 }
 
-/// Prints a paper of a survey.
+/// Prints a paper.
 ///
 /// # Errors
-/// When the survey has no sites, the lake no outline, or the typeface is missing.
+/// When the survey is not named or has no sites, the lake has no outline, or the typeface is missing.
 pub fn print(book: &LakeBook, request: &PrintRequest<'_>) -> Result<Printed> {
-    let record = record_of(book, request.survey)?;
     let ground = Ground::of(book)?;
     let fonts = Fonts::new(request.fonts.iter().map(|file| file.to_vec()).collect())?;
+    let record = match request.survey {
+        Some(name) => Some(record_of(book, name)?),
+        None => None,
+    };
+    let author = record.as_ref().and_then(|record| record.survey.crew.first());
     let settings = Settings {
-        paper: request.paper,
-        palette: request.palette,
+        paper: request.look.paper,
+        palette: request.look.palette,
+        large: request.look.large,
         units: ground.lake.units,
         printed_on: request.printed_on,
-        author: record.survey.crew.first().map(|one| one.name.clone()).unwrap_or_default(),
+        author: author.map(|one| one.name.clone()).unwrap_or_default(),
     };
-    let done: Print = match request.kind {
-        PrintKind::Sheets => {
-            report::field_sheets(&sheets::field_sheets(book, &ground, &record)?, &settings, &fonts)?
-        }
-        PrintKind::Map => {
-            report::site_map(&map::site_map(book, &ground, &record)?, &settings, &fonts)?
-        }
-        PrintKind::Report => report::survey_report(
-            &report_input::survey_report(book, &ground, &record)?,
-            &settings,
-            &fonts,
-        )?,
+    let desk = Desk { book, ground: &ground, settings: &settings, fonts: &fonts };
+    let done = match record {
+        Some(record) => desk.of_survey(request.kind, &record, request.look)?,
+        None => desk.of_lake(request.kind)?,
     };
     Ok(Printed { pages: done.pages.len(), pdf: done.pdf, remarks: done.remarks })
+}
+
+/// What every paper is made with.
+struct Desk<'a> {
+    book: &'a LakeBook,
+    ground: &'a Ground,
+    settings: &'a Settings,
+    fonts: &'a Fonts,
+}
+
+impl Desk<'_> {
+    fn of_lake(&self, kind: PrintKind) -> Result<Print> {
+        match kind {
+            PrintKind::DepthMap => Ok(report::bathymetric_map(
+                &map::bathymetric_map(self.book, self.ground)?,
+                self.settings,
+                self.fonts,
+            )?),
+            _ => Err(Error::input(format!("a {} is of a survey", kind.key()))
+                .hint("say which with `--survey NAME`; `quillwort surveys BOOK` lists them")),
+        }
+    }
+
+    fn of_survey(&self, kind: PrintKind, record: &SurveyRecord, look: Look) -> Result<Print> {
+        let (book, ground, settings, fonts) = (self.book, self.ground, self.settings, self.fonts);
+        let sheets = |spares| sheets::field_sheets(book, ground, record, spares);
+        Ok(match kind {
+            PrintKind::Sheets => report::field_sheets(&sheets(look.spares)?, settings, fonts)?,
+            PrintKind::MapPages => {
+                report::map_pages(&sheets(0)?, &map::notes(ground, record), settings, fonts)?
+            }
+            PrintKind::Map => {
+                report::site_map(&map::site_map(book, ground, record)?, settings, fonts)?
+            }
+            PrintKind::Report => report::survey_report(
+                &report_input::survey_report(book, ground, record)?,
+                settings,
+                fonts,
+            )?,
+            PrintKind::DepthMap => self.of_lake(kind)?,
+        })
+    }
 }
 
 /// A number as the papers count.

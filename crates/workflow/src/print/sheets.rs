@@ -1,10 +1,12 @@
-use super::map::{in_order, map_data};
+use super::map::map_data;
 use crate::error::Result;
 use crate::ground::Ground;
-use lakebook::LakeBook;
-use report::sheet::{CodeWords, FieldSheets, SheetRow, SheetSpecies};
+use crate::route;
+use jiff::civil::{Date, Time};
+use lakebook::{KeptBoat, LakeBook};
+use report::sheet::{CodeWords, FieldSheets, SheetBoat, SheetRow, SheetSpecies};
 use std::collections::BTreeMap;
-use survey::{Method, Origin, Rank, SurveyRecord, TaxonId};
+use survey::{Method, Origin, Rank, Survey, SurveyId, SurveyRecord, TaxonId};
 
 /// What to write for a site that was not sampled; the record reader knows these letters.
 const OUTCOMES: &[(&str, &str)] = &[
@@ -29,7 +31,7 @@ fn words(pairs: &[(&str, &str)]) -> Vec<CodeWords> {
 }
 
 /// `LT 26-S`: initials of the lake, the year, the survey's first letter.
-fn short_id(lake: &str, survey: &str) -> String {
+pub(super) fn short_id(lake: &str, survey: &str) -> String {
     let initials: String = lake
         .split(|c: char| !c.is_alphanumeric())
         .filter_map(|word| word.chars().next())
@@ -47,7 +49,7 @@ fn short_id(lake: &str, survey: &str) -> String {
 }
 
 /// The lake's list, the commonest of all surveys first.
-fn species(book: &LakeBook) -> Result<Vec<SheetSpecies>> {
+pub(super) fn species(book: &LakeBook) -> Result<Vec<SheetSpecies>> {
     let mut found: BTreeMap<TaxonId, usize> = BTreeMap::new();
     for survey in book.surveys()? {
         let record = book.record(survey.id)?;
@@ -81,39 +83,119 @@ fn species(book: &LakeBook) -> Result<Vec<SheetSpecies>> {
     Ok(species)
 }
 
+/// What a row of the sheets is called.
+pub(super) fn row_word(survey: &Survey) -> &'static str {
+    match (survey.method, survey.layout.layout.as_str()) {
+        (Method::SubAreas, _) => "place",
+        (Method::ShoreSections, _) => "section",
+        (_, "squares") => "square",
+        (Method::Transects, _) => "station",
+        _ => "site",
+    }
+}
+
+/// What the square mark of a sheet holds first: sixteen letters and digits of the survey's key.
+pub(super) fn mark_key(survey: SurveyId) -> String {
+    let key = survey.to_string();
+    key.chars().filter(char::is_ascii_alphanumeric).take(16).collect::<String>().to_uppercase()
+}
+
+/// `14 July 2026` of an ISO day; the text itself when it is none.
+pub(super) fn long_date(iso: &str) -> String {
+    const MONTHS: [&str; 12] = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ];
+    let Ok(date) = iso.parse::<Date>() else { return iso.to_owned() };
+    let month = MONTHS[usize::from(date.month().unsigned_abs()).saturating_sub(1) % 12];
+    format!("{} {month} {}", date.day(), date.year())
+}
+
+/// `8:30 am` of `08:30`; the text itself when it is no time.
+pub(super) fn hour(time: &str) -> String {
+    let Ok(time) = time.parse::<Time>() else { return time.to_owned() };
+    let half = if time.hour() < 12 { "am" } else { "pm" };
+    format!("{}:{:02} {half}", (time.hour() + 11) % 12 + 1, time.minute())
+}
+
+fn sheet_boat(boat: &KeptBoat) -> SheetBoat {
+    SheetBoat {
+        boat: format!("boat {}", boat.boat),
+        date: long_date(&boat.date),
+        hours: format!(
+            "Boat {} leaves {} at {}, home about {}.",
+            boat.boat,
+            boat.launch,
+            hour(&boat.start),
+            hour(&boat.finish)
+        ),
+    }
+}
+
 pub(super) fn field_sheets(
     book: &LakeBook,
     ground: &Ground,
     record: &SurveyRecord,
+    spares: u8,
 ) -> Result<FieldSheets> {
     let survey = &record.survey;
     let by_parts = survey.method == Method::SubAreas;
+    let order = route::in_order(book, record)?;
     let mut rows = Vec::new();
-    for site in in_order(record) {
-        let place = site.planned.map(|place| ground.project(place)).transpose()?;
-        rows.push(SheetRow {
-            code: site.code.to_string(),
-            zone: site.zone.as_ref().map(ToString::to_string).unwrap_or_default(),
-            group: site.sub_area.as_ref().map(ToString::to_string).filter(|part| {
-                // a sub-area with one site needs no heading over its only row
-                by_parts && part != site.code.as_str()
-            }),
-            landmark: site.landmark.clone(),
-            planned_depth: site.map_depth,
-            place: place.map(|at| (at.x, at.y)),
+    let mut boats = Vec::new();
+    for part in &order.parts {
+        let boat = part.boat.as_ref().map(|boat| {
+            boats.push(sheet_boat(boat));
+            boats.len() - 1
         });
+        for site in &part.sites {
+            let place = site.planned.map(|place| ground.project(place)).transpose()?;
+            let stop = part
+                .boat
+                .as_ref()
+                .and_then(|boat| boat.stops.iter().find(|stop| stop.code == site.code.as_str()));
+            let way = match stop {
+                Some(stop) => route::projected(ground, &stop.way)?,
+                None => Vec::new(),
+            };
+            rows.push(SheetRow {
+                code: site.code.to_string(),
+                zone: site.zone.as_ref().map(ToString::to_string).unwrap_or_default(),
+                group: site.sub_area.as_ref().map(ToString::to_string).filter(|part| {
+                    // a sub-area with one site needs no heading over its only row
+                    by_parts && part != site.code.as_str()
+                }),
+                landmark: site.landmark.clone(),
+                planned_depth: site.map_depth,
+                place: place.map(|at| (at.x, at.y)),
+                way: way.iter().map(|at| (at.x, at.y)).collect(),
+                position: site.planned,
+                arrive: stop.map(|stop| hour(&stop.arrive)).unwrap_or_default(),
+                boat,
+            });
+        }
     }
-    let mark: String =
-        survey.id.to_string().chars().filter(char::is_ascii_alphanumeric).take(16).collect();
     Ok(FieldSheets {
         lake: ground.lake.name.clone(),
         survey: survey.name.clone(),
         short_id: short_id(&ground.lake.name, &survey.name),
-        mark: mark.to_uppercase(),
-        row_word: if by_parts { "place" } else { "site" }.to_owned(),
+        mark: mark_key(survey.id),
+        row_word: row_word(survey).to_owned(),
         throws: survey.throws_per_site.clamp(1, 3),
         rows,
         rows_per_sheet: 15,
+        boats,
+        spares,
         species: species(book)?,
         ratings: record
             .scale

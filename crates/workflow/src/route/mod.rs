@@ -1,9 +1,12 @@
 //! The day on the water: which boat goes where, in which order, and when it is back.
 
 mod infested;
+mod kept;
 mod view;
 mod words;
 
+pub use kept::{forget, keep, kept_view, kept_words};
+pub(crate) use kept::{in_order, projected};
 pub use words::{Local, RouteWords};
 
 use crate::error::{Error, Result, with_hint};
@@ -80,7 +83,6 @@ const USUAL_MINUTES: SiteMinutes = SiteMinutes { settle: 2.0, each_throw: 1.0, e
 pub fn route(book: &LakeBook, ports: &dyn Ports, request: &RouteRequest) -> Result<RouteView> {
     let record = record_of(book, &request.survey)?;
     let ground = Ground::of(book)?;
-    let outline = ground.need_outline()?;
     let landmarks = book.landmarks()?;
     let launch = launch(&landmarks, request.from.as_deref())?;
     let mut warnings = Vec::new();
@@ -98,12 +100,7 @@ pub fn route(book: &LakeBook, ports: &dyn Ports, request: &RouteRequest) -> Resu
     let light =
         daylight(request.date, launch.position, offset).map_err(|error| with_hint(&error))?;
     let (start, end) = hours(request, &light, &mut warnings)?;
-    let water = WaterDistance::with_draft(
-        outline.projected(),
-        &keep_out(&ground, &landmarks, request.draft)?,
-        request.draft.unwrap_or(Metres::new(0.0)),
-    )
-    .map_err(|error| with_hint(&error))?;
+    let water = water(&ground, &keep_out(&ground, &landmarks, request.draft)?, request.draft)?;
     let place = |place: LonLat| ground.project(place);
     let throws = u32::from(record.survey.throws_per_site);
     let minutes = |site: &Site| {
@@ -248,6 +245,12 @@ fn launch<'a>(landmarks: &'a [Landmark], from: Option<&str>) -> Result<&'a Landm
                 .hint(format!("say which with `--from`: {}", names.join(", "))))
         }
     }
+}
+
+fn water(ground: &Ground, keep_out: &[KeepOut], draft: Option<Metres>) -> Result<WaterDistance> {
+    let outline = ground.need_outline()?;
+    WaterDistance::with_draft(outline.projected(), keep_out, draft.unwrap_or(Metres::new(0.0)))
+        .map_err(|error| with_hint(&error))
 }
 
 /// Hazards, and water shallower than the boat needs.

@@ -21,8 +21,8 @@ pub(super) struct Laid<'a> {
     pub(super) request: &'a RouteRequest,
 }
 
-fn way(ground: &Ground, line: &LineString<f64>) -> Result<Vec<[f64; 2]>> {
-    let round = |value: f64| (value * 1e6).round() / 1e6;
+pub(super) fn way(ground: &Ground, line: &LineString<f64>) -> Result<Vec<[f64; 2]>> {
+    let round = |value: f64| (value * 1e7).round() / 1e7;
     line.coords()
         .map(|at: &Coord<f64>| {
             ground.unproject(*at).map(|place| [round(place.longitude()), round(place.latitude())])
@@ -33,6 +33,23 @@ fn way(ground: &Ground, line: &LineString<f64>) -> Result<Vec<[f64; 2]>> {
 fn centimetres(at: &Coord<f64>) -> [f64; 2] {
     let round = |value: f64| (value * 100.0).round() / 100.0;
     [round(at.x), round(at.y)]
+}
+
+pub(super) fn leg_view(
+    from: &str,
+    to: &str,
+    line: &LineString<f64>,
+    metres_a_minute: f64,
+) -> LegView {
+    let length: f64 =
+        line.0.windows(2).map(|two| (two[1].x - two[0].x).hypot(two[1].y - two[0].y)).sum();
+    LegView {
+        from: from.to_owned(),
+        to: to.to_owned(),
+        length_m: length,
+        minutes: length / metres_a_minute,
+        line: line.coords().map(centimetres).collect(),
+    }
 }
 
 impl Laid<'_> {
@@ -52,18 +69,7 @@ impl Laid<'_> {
             .iter()
             .zip(names.windows(2))
             .map(|(line, pair)| {
-                let length: f64 = line
-                    .0
-                    .windows(2)
-                    .map(|two| (two[1].x - two[0].x).hypot(two[1].y - two[0].y))
-                    .sum();
-                LegView {
-                    from: pair[0].clone(),
-                    to: pair[1].clone(),
-                    length_m: length,
-                    minutes: length / self.request.speed.metres_per_second() / 60.0,
-                    line: line.coords().map(centimetres).collect(),
-                }
+                leg_view(&pair[0], &pair[1], line, self.request.speed.metres_per_second() * 60.0)
             })
             .collect()
     }

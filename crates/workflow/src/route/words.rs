@@ -80,6 +80,8 @@ pub struct Local {
     pub utc_offset_minutes: fn(Date) -> i32,
 }
 
+/// A small boat between sites close together (common practice).
+const USUAL_SPEED: &str = "4mph";
 /// Longest search, seconds.
 const MOST_SECONDS: f64 = 120.0;
 /// Most boats, and most days, of one plan.
@@ -93,13 +95,18 @@ impl RouteWords {
         Self {
             boats: self.boats.or(Some(1)),
             days: self.days.or(Some(1)),
-            speed: self.speed.clone().or_else(|| Some("4mph".to_owned())),
+            speed: self.speed.clone().or_else(|| Some(USUAL_SPEED.to_owned())),
             date: self.date.clone().or_else(|| Some(today.to_string())),
             start: self.start.clone().or_else(|| Some("08:30".to_owned())),
             budget: self.budget.or(Some(2.0)),
             seed: self.seed.or(Some(1)),
             ..self.clone()
         }
+    }
+
+    /// The speed, the usual one when none is said.
+    pub(super) fn speed_or_usual(&self, units: UnitSystem) -> Result<MetresPerSecond> {
+        speed(self.speed.as_deref().unwrap_or(USUAL_SPEED).trim(), units)
     }
 
     /// Reads the words.

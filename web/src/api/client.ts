@@ -1,12 +1,17 @@
 import type {
   BookView,
   CompareView,
+  EfficacyView,
+  ExtentView,
   FindingsView,
   LakeView,
   MapView,
+  SpreadView,
   SurveySitesView,
+  TreatmentView,
+  TrendsView,
 } from "./contract";
-import { parse } from "./shape";
+import { parse, parseList } from "./shape";
 
 /** The server answered with an error, in words for a person. */
 export class AnswerError extends Error {
@@ -96,6 +101,21 @@ export const fetchFindings = (name: string): Promise<FindingsView> =>
   once(survey(name, "findings"), (value) => parse("FindingsView", value));
 export const fetchCompare = (from: string, to: string): Promise<CompareView> =>
   once(`/api/compare?${new URLSearchParams({ from, to })}`, (value) => parse("CompareView", value));
+
+export const fetchExtent = (name: string, taxon: string): Promise<ExtentView> =>
+  once(`${survey(name, "extent")}?${new URLSearchParams({ taxon })}`, (value) =>
+    parse("ExtentView", value),
+  );
+export const fetchTreatments = (): Promise<TreatmentView[]> =>
+  once("/api/treatments", (value) => parseList("TreatmentView", value));
+export const fetchEfficacy = (question: Record<string, string>): Promise<EfficacyView> =>
+  once(`/api/efficacy?${new URLSearchParams(question)}`, (value) => parse("EfficacyView", value));
+export const fetchTrends = (): Promise<TrendsView> =>
+  once("/api/trends", (value) => parse("TrendsView", value));
+export const fetchSpread = (taxon: string, from: string, to: string): Promise<SpreadView> =>
+  once(`/api/spread?${new URLSearchParams({ taxon, from, to })}`, (value) =>
+    parse("SpreadView", value),
+  );
 
 /** Address of a print. */
 export const printUrl = (name: string, kind: "sheets" | "map" | "report"): string =>

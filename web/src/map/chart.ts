@@ -1,6 +1,7 @@
 import type { Extent } from "ol/extent";
 import Feature from "ol/Feature";
 import type Geometry from "ol/geom/Geometry";
+import LineString from "ol/geom/LineString";
 import Point from "ol/geom/Point";
 import { defaults as defaultInteractions } from "ol/interaction/defaults";
 import OlMap from "ol/Map";
@@ -16,7 +17,7 @@ import { hatch } from "./hatch";
 import { letterMap } from "./letters";
 import type { SiteMark } from "./marks";
 import { depthColour, type Ink } from "./palette";
-import { canvasFonts, landmark, line, site } from "./styles";
+import { arrow, canvasFonts, landmark, line, ringAround, site } from "./styles";
 
 /** What the frame and the scale bar need to know of the view. */
 export interface ViewState {
@@ -40,6 +41,12 @@ export interface ChartOptions {
   readonly limit: number | null;
 }
 
+/** A way in metres of the working system. */
+export interface Way {
+  readonly from: readonly [number, number];
+  readonly to: readonly [number, number];
+}
+
 export interface ChartEvents {
   view(state: ViewState): void;
   pickZone(code: string): void;
@@ -57,10 +64,11 @@ export class LakeChart {
     shore: layer(3),
     sites: layer(4),
     chosen: layer(5),
-    pointed: layer(6),
-    places: layer(7),
-    labels: layer(8, true),
-    names: layer(9),
+    way: layer(6),
+    pointed: layer(7),
+    places: layer(8),
+    labels: layer(9, true),
+    names: layer(10),
   };
   #view: MapView | null = null;
   #water: Area | null = null;
@@ -71,6 +79,7 @@ export class LakeChart {
   #chosen: string | null = null;
   #pointed: string | null = null;
   #chosenSite: string | null = null;
+  #way: Way | null = null;
   #fitted: { resolution: number; x: number; y: number } | null = null;
   #lettered = 0;
   #reserved: readonly DOMRectReadOnly[] = [];
@@ -165,6 +174,12 @@ export class LakeChart {
     const shape = this.#zone(zone);
     const edge = new Style({ stroke: line(this.#ink.accent, 1) });
     fill(this.#layers.pointed, shape ? feature(readGeometry(shape.geometry), edge) : []);
+  }
+
+  /** A way from one place to another, or none. */
+  way(way: Way | null): void {
+    this.#way = way;
+    this.#drawWay();
   }
 
   /** Parts of the frame other things stand on, in pixels from its corner; no word goes there. */
@@ -344,6 +359,17 @@ export class LakeChart {
     );
   }
 
+  #drawWay(): void {
+    if (!this.#way) return fill(this.#layers.way, []);
+    const { from, to } = this.#way;
+    const { ring, shaft, head } = arrow(from, to, this.#ink);
+    fill(this.#layers.way, [
+      ...feature(new LineString([[...from], [...to]]), shaft),
+      ...feature(new Point([...from]), ring),
+      ...feature(new Point([...to]), head),
+    ]);
+  }
+
   #redraw(): void {
     const ink = this.#ink;
     const shape = this.#zone(this.#chosen);
@@ -359,6 +385,7 @@ export class LakeChart {
       ...(chosenSite ? this.#ring(chosenSite) : []),
     ]);
     this.#drawSites();
+    this.#drawWay();
     this.#lettered = 0;
     this.#letter();
   }
@@ -367,11 +394,7 @@ export class LakeChart {
     const made = new Feature<Geometry>(new Point([mark.x, mark.y]));
     made.setStyle((_, resolution) => {
       const scale = discScale(this.#spacing / resolution);
-      const around = { ...mark, kind: "not-found" as const };
-      const style = site(around, 1, this.#ink);
-      const image = style.getImage();
-      image?.setScale((Math.max(2.6, mark.radius * scale) + 4) / 2.2);
-      return style;
+      return ringAround(Math.max(2.6, mark.radius * scale) + 4, this.#ink);
     });
     return [made];
   }

@@ -6,7 +6,7 @@ export interface SiteMark {
   readonly code: string;
   readonly x: number;
   readonly y: number;
-  readonly kind: "found" | "seen" | "not-found" | "not-reached";
+  readonly kind: "found" | "seen" | "not-found" | "not-reached" | "gained" | "lost" | "kept";
   /** Pixels before the map's own scale; for `found` alone. */
   readonly radius: number;
   /** Of the water; none when not measured. */
@@ -102,3 +102,53 @@ export function fullness(
       : []),
   ];
 }
+
+/** A site sampled twice and what it gained, lost and kept, by codes of taxa. */
+interface SiteOfBoth {
+  readonly code: string;
+  readonly x: number | null;
+  readonly y: number | null;
+  readonly gained: readonly string[];
+  readonly lost: readonly string[];
+  readonly kept: readonly string[];
+}
+
+/** What became of a plant at a site, in words. */
+export const CHANGE_WORDS = {
+  gained: "found later only",
+  lost: "found earlier only",
+  kept: "found both times",
+  "not-found": "not found either time",
+} as const;
+
+export type ChangeKind = keyof typeof CHANGE_WORDS;
+
+/** What became of one taxon at a site. */
+export function changeAt(site: Omit<SiteOfBoth, "code" | "x" | "y">, taxon: string): ChangeKind {
+  if (site.gained.includes(taxon)) return "gained";
+  if (site.lost.includes(taxon)) return "lost";
+  return site.kept.includes(taxon) ? "kept" : "not-found";
+}
+
+/** A mark for a site looked at twice. */
+export const changeMark = (
+  site: { readonly code: string; readonly x: number; readonly y: number },
+  kind: ChangeKind,
+): SiteMark => ({
+  code: site.code,
+  x: site.x,
+  y: site.y,
+  kind,
+  radius: kind === "not-found" ? 0 : 5.4,
+  depth_m: null,
+  words: CHANGE_WORDS[kind],
+});
+
+/** Marks of what one taxon gained and lost; sites without a position are left out. */
+export const changeMarks = (places: readonly SiteOfBoth[], taxon: string): SiteMark[] =>
+  places.flatMap((site) => {
+    const { x, y } = site;
+    return x === null || y === null
+      ? []
+      : [changeMark({ code: site.code, x, y }, changeAt(site, taxon))];
+  });

@@ -98,7 +98,7 @@ export function landmark(kind: string, ink: Ink): Style[] {
 }
 
 /** The sign of a site. */
-export function site(mark: SiteMark, scale: number, ink: Ink): Style {
+export function site(mark: SiteMark, scale: number, ink: Ink): Style | Style[] {
   const ring = Math.max(FLOOR, 2.2 * Math.min(1, scale));
   switch (mark.kind) {
     case "found": {
@@ -108,6 +108,28 @@ export function site(mark: SiteMark, scale: number, ink: Ink): Style {
         zIndex: 100 - Math.round(radius),
         image: new Circle({ radius, fill: new Fill({ color: ink.plant }), stroke }),
       });
+    }
+    // before is open and after is filled: lost an open disc, gained a filled one, kept both
+    case "gained":
+    case "kept":
+    case "lost": {
+      const radius = Math.max(FLOOR + 1, mark.radius * Math.min(1.15, scale));
+      const open = new Style({
+        image: new Circle({
+          radius: mark.kind === "kept" ? radius + 1.6 : radius,
+          fill: new Fill({ color: ink.paper }),
+          stroke: line(mark.kind === "kept" ? ink.plant : ink.ink, 1.7),
+        }),
+      });
+      const filled = new Style({
+        image: new Circle({
+          radius: mark.kind === "kept" ? radius - 1.4 : radius,
+          fill: new Fill({ color: ink.plant }),
+          ...(mark.kind === "gained" ? { stroke: line(ink.paper, 0.8) } : {}),
+        }),
+      });
+      if (mark.kind === "lost") return open;
+      return mark.kind === "gained" ? filled : [open, filled];
     }
     case "seen":
       return new Style({
@@ -136,4 +158,44 @@ export function site(mark: SiteMark, scale: number, ink: Ink): Style {
         }),
       });
   }
+}
+
+/** The ring around the site in hand. */
+export const ringAround = (radius: number, ink: Ink): Style =>
+  new Style({ image: new Circle({ radius, stroke: line(ink.accent, 2.4) }) });
+
+/** A way from one middle to another: an open ring, a line, an arrow head. */
+export function arrow(
+  from: readonly [number, number],
+  to: readonly [number, number],
+  ink: Ink,
+): {
+  ring: Style;
+  shaft: Style[];
+  head: Style;
+} {
+  const turn = Math.atan2(to[0] - from[0], to[1] - from[1]);
+  return {
+    ring: new Style({
+      image: new Circle({
+        radius: 6,
+        fill: new Fill({ color: ink.paper }),
+        stroke: line(ink.accent, 2.2),
+      }),
+    }),
+    shaft: [
+      new Style({ stroke: line(ink.paper, 6) }),
+      new Style({ stroke: line(ink.accent, 2.6) }),
+    ],
+    head: new Style({
+      image: new RegularShape({
+        points: 3,
+        radius: 9,
+        rotation: turn,
+        rotateWithView: true,
+        fill: new Fill({ color: ink.accent }),
+        stroke: line(ink.paper, 1),
+      }),
+    }),
+  };
 }

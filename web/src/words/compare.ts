@@ -29,6 +29,13 @@ const KINDS: Record<string, string> = {
   observers: "Different crew.",
   "depth-cap": "Different depth.",
   sites: "Not the same sites.",
+  "no-before": "No survey before.",
+  "no-untreated": "Nothing untreated.",
+  overlap: "Sites in both parts.",
+  "few-sites": "Few sites.",
+  "not-in-untreated": "Not in the untreated part.",
+  "different-from-the-start": "Different from the start.",
+  "density-not-compared": "Amounts not compared.",
 };
 
 /** A warning with a few words ahead of it that say what it is about. */

@@ -360,7 +360,10 @@ export class LakeChart {
   }
 
   #drawWay(): void {
-    if (!this.#way) return fill(this.#layers.way, []);
+    if (!this.#way) {
+      fill(this.#layers.way, []);
+      return;
+    }
     const { from, to } = this.#way;
     const { ring, shaft, head } = arrow(from, to, this.#ink);
     fill(this.#layers.way, [

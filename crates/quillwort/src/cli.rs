@@ -12,7 +12,7 @@ use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
 pub(crate) use effort::EffortArgs;
-pub(crate) use findings::CompareArgs;
+pub(crate) use findings::{CompareArgs, EfficacyArgs, SpreadArgs, TrendArgs};
 pub(crate) use lake::{AddArgs, AddKind, LakeArgs, NewArgs};
 pub(crate) use outward::{BackupArgs, ExportArgs, PrintArgs};
 pub(crate) use plan::{DayArgs, PlanArgs, RouteArgs};
@@ -65,6 +65,12 @@ pub(crate) enum Verb {
     Findings(SurveyArgs),
     /// What changed between two surveys
     Compare(CompareArgs),
+    /// Whether a treatment worked, against what was not treated
+    Efficacy(EfficacyArgs),
+    /// What became commoner or rarer over the years
+    Trend(TrendArgs),
+    /// Where a plant moved between two surveys
+    Spread(SpreadArgs),
     /// Write the record in an open format
     Export(ExportArgs),
     /// Copy a book while it is in use

@@ -14,6 +14,78 @@ pub(crate) struct CompareArgs {
     /// Later survey
     #[arg(long)]
     pub(crate) to: String,
+    /// Seed of the permutations
+    #[arg(long, default_value_t = workflow::findings::USUAL_SEED)]
+    pub(crate) seed: u64,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `efficacy`.
+#[derive(Debug, Args)]
+pub(crate) struct EfficacyArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// Treatments, `T1,T2` or by name
+    #[arg(long, value_delimiter = ',', required = true)]
+    pub(crate) treatment: Vec<String>,
+    /// Survey before; the last one before the treatment when left out
+    #[arg(long)]
+    pub(crate) before: Option<String>,
+    /// Survey after; the first one after the treatment when left out
+    #[arg(long)]
+    pub(crate) after: Option<String>,
+    /// Survey a year on, to see whether it lasted
+    #[arg(long)]
+    pub(crate) later: Option<String>,
+    /// Zones the untreated sites are taken from; everywhere outside treatments when left out
+    #[arg(long, value_delimiter = ',')]
+    pub(crate) control: Vec<String>,
+    /// Plants it was meant for; introduced plants found when left out
+    #[arg(long, value_delimiter = ',')]
+    pub(crate) target: Vec<String>,
+    /// Smallest fall that would be called a success, such as `20%`
+    #[arg(long)]
+    pub(crate) worthwhile: Option<String>,
+    /// Seed of permutations and resamples
+    #[arg(long, default_value_t = workflow::findings::USUAL_SEED)]
+    pub(crate) seed: u64,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `trend`.
+#[derive(Debug, Args)]
+pub(crate) struct TrendArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// Code or name of the plant, `any` for all together; every plant in brief when left out
+    #[arg(long)]
+    pub(crate) taxon: Option<String>,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `spread`.
+#[derive(Debug, Args)]
+pub(crate) struct SpreadArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// Code or name of the plant
+    #[arg(long)]
+    pub(crate) taxon: String,
+    /// Earlier survey
+    #[arg(long)]
+    pub(crate) from: String,
+    /// Later survey
+    #[arg(long)]
+    pub(crate) to: String,
+    /// Seed of resamples and permutations
+    #[arg(long, default_value_t = workflow::findings::USUAL_SEED)]
+    pub(crate) seed: u64,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,

@@ -1,6 +1,6 @@
 //! `surveys`, `findings`, `compare`.
 
-use super::read;
+use super::{one_survey, read};
 use crate::cli::{BookArgs, CompareArgs, SurveyArgs};
 use crate::output::{self, Answer};
 use crate::table::Table;
@@ -53,8 +53,13 @@ fn share(of: &FrequencyView) -> String {
     }
 }
 
-fn number(value: Option<f64>, places: usize) -> String {
+pub(super) fn number(value: Option<f64>, places: usize) -> String {
     value.map_or_else(|| "–".to_owned(), |value| decimals(value, places))
+}
+
+/// Points of per cent, whole.
+pub(super) fn points(value: f64) -> String {
+    decimals(100.0 * value, 0)
 }
 
 pub(crate) fn findings(args: &SurveyArgs) -> Result<Answer> {
@@ -103,6 +108,10 @@ pub(crate) fn findings(args: &SurveyArgs) -> Result<Answer> {
         output::data("");
         output::data(&table.text());
     }
+    for part in one_survey::parts(&view, units) {
+        output::data("");
+        output::data(&part);
+    }
     output::warnings(&view.notes);
     Ok(Answer::Done)
 }
@@ -140,7 +149,47 @@ fn summary(view: &FindingsView, units: units::UnitSystem) -> String {
     row("species on the rake", rich.rake.to_string(), "");
     row("  and only seen", rich.with_visuals.to_string(), "");
     row("  and on the shore", rich.with_shoreline.to_string(), "");
+    if let Some(chao) = &rich.chao2 {
+        row(
+            "species, with those missed",
+            format!(
+                "{} ({}–{})",
+                decimals(chao.value, 1),
+                decimals(chao.low, 0),
+                decimals(chao.high, 0)
+            ),
+            "at least; Chao2, 95 %",
+        );
+    }
+    for (name, one) in [("  jackknife 1", &rich.jackknife1), ("  jackknife 2", &rich.jackknife2)] {
+        if let Some(one) = one {
+            row(
+                name,
+                format!("{} ± {}", decimals(one.value, 1), decimals(one.se, 1)),
+                &format!("standard error of {}", one.method),
+            );
+        }
+    }
+    if let Some(coverage) = rich.coverage {
+        row(
+            "coverage",
+            format!("{} %", percent(coverage)),
+            "finds in the lake that are of species found",
+        );
+    }
     row("Simpson 1 − Σp²", number(view.simpson, 3), "relative frequencies");
+    if let Some(one) = &view.diversity {
+        row("Shannon", number(Some(one.shannon), 3), "relative frequencies, natural logarithm");
+        row("inverse Simpson", number(Some(one.inverse_simpson), 2), "relative frequencies");
+        row("evenness", number(one.evenness, 3), "Shannon over the logarithm of species");
+    }
+    if let Some(share) = view.missed_at_most {
+        row(
+            "not found may stand at",
+            format!("{} %", percent(share)),
+            "of places at most (95 %), if the rake never misses",
+        );
+    }
     if let Some(quality) = &view.floristic_quality {
         row("native species with C", quality.n.to_string(), &quality.c_table);
         row("mean C", number(Some(quality.mean_c), 2), "");
@@ -202,11 +251,13 @@ fn comparison(view: &CompareView) -> String {
             text.push_str(&format!("{sentence}\n"));
         }
     }
+    for part in super::two_surveys::parts(view) {
+        text.push_str(&format!("\n{part}"));
+    }
     text
 }
 
 fn change_row(one: &TaxonChangeView) -> Vec<String> {
-    let points = |value: f64| decimals(100.0 * value, 0);
     let p = |value: Option<f64>| match value {
         Some(value) if value < 0.0001 => "<0.0001".to_owned(),
         value => number(value, 4),

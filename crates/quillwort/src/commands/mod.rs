@@ -1,12 +1,16 @@
 //! One file a group of verbs.
 
+mod efficacy;
 mod effort;
 mod findings;
 mod lake;
+mod one_survey;
 mod outward;
 mod plan;
 mod record;
 mod serve;
+mod two_surveys;
+mod years;
 
 use crate::cli::Verb;
 use crate::output::Answer;
@@ -34,6 +38,9 @@ pub(crate) fn run(verb: Option<Verb>) -> Result<Answer> {
         Some(Verb::Surveys(args)) => findings::surveys(&args),
         Some(Verb::Findings(args)) => findings::findings(&args),
         Some(Verb::Compare(args)) => findings::compare(&args),
+        Some(Verb::Efficacy(args)) => efficacy::efficacy(&args),
+        Some(Verb::Trend(args)) => years::trend(&args),
+        Some(Verb::Spread(args)) => years::spread(&args),
         Some(Verb::Print(args)) => outward::print(&args),
         Some(Verb::Export(args)) => outward::export(&args),
         Some(Verb::Backup(args)) => outward::backup(&args),

@@ -220,7 +220,7 @@ impl Trend {
                 "Cannot tell whether {} became commoner or rarer ({figures}; a change of {} % a year \
                  would have been needed to show).",
                 self.name,
-                units::decimals((model.detectable.exp() - 1.0) * 100.0, 0)
+                signed(model.detectable.exp())
             ),
         }
     }
@@ -290,6 +290,9 @@ impl<'r> Ordered<'r> {
 }
 
 fn signed(ratio: f64) -> String {
+    if ratio > 11.0 {
+        return "more than +1000".to_owned();
+    }
     let percent = units::decimals((ratio - 1.0) * 100.0, 0);
     if ratio > 1.0 && percent != "0" { format!("+{percent}") } else { percent }
 }

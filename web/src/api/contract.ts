@@ -795,6 +795,8 @@ export interface ExtentView {
   /** Survey. */
   survey: string;
   variogram: VariogramView | null;
+  /** Which water it covers: all of it, or to the depth sites were laid to. */
+  water: string;
   /** Why it was not kriged; empty when it was. */
   why_not: string;
   /** Extent, whole lake first, then by zone. */
@@ -837,6 +839,8 @@ export interface FigureView {
 export interface FindingsView {
   /** Water each taxon stands in, whole lake first, then by zone; empty without an outline or without places. `any` stands for all plants together. */
   acres: AcresView[];
+  /** Which water that is: all of it, or to the depth sites were laid to; empty without an outline. */
+  acres_water: string;
   /** What should be heard of at once. */
   alerts: AlertView[];
   /** Surface beds as drawn, over all and by zone; in no other figure. */
@@ -1560,6 +1564,48 @@ export interface RouteView {
   survey: string;
   /** What the user should know. */
   warnings: string[];
+}
+
+/** What the user asks of a route, as typed. What is not said has its usual value; lengths and speeds carry their unit, a bare number is in the book's. */
+export interface RouteWords {
+  /** When they have to be back; sunset when not given. */
+  back_by: string | null;
+  /** Boats; one when not given. */
+  boats: number | null;
+  /** Seconds to search for a better order; two when not given. */
+  budget: number | null;
+  /** Sites in order from the least infested to the most, by the last survey with a record. */
+  cleanest_first: boolean | null;
+  /** The first day, ISO; today when not given. */
+  date: string | null;
+  /** Days; one when not given. */
+  days: number | null;
+  /** Water the boat needs, such as `1ft`. */
+  draft: string | null;
+  /** Sites to visit early, and to leave out last: codes with commas between them. */
+  early: string | null;
+  /** Site to visit first, by code. */
+  first: string | null;
+  /** Launch, by name; the lake's only one when not given. */
+  from: string | null;
+  /** Site to visit last, by code. */
+  last: string | null;
+  /** Minutes a site; from depth and throws when not given. */
+  minutes_per_site: number | null;
+  /** A rest: when, and for how many minutes, such as `12:00/30`. */
+  rest: string | null;
+  /** Draws the search. */
+  seed: number | null;
+  /** Speed between sites, such as `5mph` or `8km/h`; `4mph` when not given. */
+  speed: string | null;
+  /** When the boats leave, such as `08:30`. */
+  start: string | null;
+  /** Name of the survey. */
+  survey: string;
+  /** Where the boats end, by name; back at the launch when not given. */
+  to: string | null;
+  /** Hours local time is ahead of UTC; from the lake's state, else this machine's, when not given. */
+  utc_offset: number | null;
 }
 
 /** A number of sites by the trade's rule. */
@@ -2549,6 +2595,7 @@ export interface Contract {
   RichnessEstimateView: RichnessEstimateView;
   RichnessView: RichnessView;
   RouteView: RouteView;
+  RouteWords: RouteWords;
   RuleOfThumbView: RuleOfThumbView;
   SaveBed: SaveBed;
   SaveDeletion: SaveDeletion;
@@ -3016,6 +3063,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     points: { list: { ref: "ExtentPointView" } },
     survey: "string",
     variogram: { nullable: { ref: "VariogramView" } },
+    water: "string",
     why_not: "string",
     zones: { list: { ref: "AcresView" } },
   },
@@ -3037,6 +3085,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   },
   FindingsView: {
     acres: { list: { ref: "AcresView" } },
+    acres_water: "string",
     alerts: { list: { ref: "AlertView" } },
     beds: { list: { ref: "BedsView" } },
     board_limits: { list: { ref: "BoardLimitView" } },
@@ -3404,6 +3453,27 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     sentence: "string",
     survey: "string",
     warnings: { list: "string" },
+  },
+  RouteWords: {
+    back_by: { nullable: "string" },
+    boats: { nullable: "number" },
+    budget: { nullable: "number" },
+    cleanest_first: { nullable: "boolean" },
+    date: { nullable: "string" },
+    days: { nullable: "number" },
+    draft: { nullable: "string" },
+    early: { nullable: "string" },
+    first: { nullable: "string" },
+    from: { nullable: "string" },
+    last: { nullable: "string" },
+    minutes_per_site: { nullable: "number" },
+    rest: { nullable: "string" },
+    seed: { nullable: "number" },
+    speed: { nullable: "string" },
+    start: { nullable: "string" },
+    survey: "string",
+    to: { nullable: "string" },
+    utc_offset: { nullable: "number" },
   },
   RuleOfThumbView: {
     hours: "number",

@@ -121,7 +121,7 @@ fn acres(view: &FindingsView, units: UnitSystem) -> Option<String> {
             most.join(", "),
         ]);
     }
-    Some(format!("Extent, from {method}, 95 % interval\n{}", table.text()))
+    Some(format!("Extent, from {method}, 95 % interval; {}\n{}", view.acres_water, table.text()))
 }
 
 fn beds(view: &FindingsView, units: UnitSystem) -> Option<String> {

@@ -8,7 +8,7 @@ use workflow::views::{
 
 impl FindingsDesk for BookDesk {
     fn findings(&self, survey: &str) -> Result<FindingsView, DeskError> {
-        self.answer(|book| findings::findings_view(book, survey))
+        self.answer(|book| findings::findings_view_on(book, &*self.ground(book)?, survey))
     }
 
     fn compare(&self, from: &str, to: &str) -> Result<CompareView, DeskError> {
@@ -16,7 +16,7 @@ impl FindingsDesk for BookDesk {
     }
 
     fn extent(&self, survey: &str, taxon: &str) -> Result<ExtentView, DeskError> {
-        self.answer(|book| findings::extent_view(book, survey, taxon))
+        self.answer(|book| findings::extent_view_on(book, &*self.ground(book)?, survey, taxon))
     }
 
     fn treatments(&self) -> Result<Vec<TreatmentView>, DeskError> {

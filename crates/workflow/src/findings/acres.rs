@@ -210,11 +210,8 @@ fn sub_area_view(code: &str, of: &SubAreaExtent, scale: f64) -> AcresView {
 }
 
 /// Beds with a drawn edge, by taxon and zone; those without an edge are counted.
-pub(super) fn beds(
-    record: &SurveyRecord,
-    ground: &Ground,
-    lake: Option<&Lake>,
-) -> Result<Vec<BedsView>> {
+pub(super) fn beds(record: &SurveyRecord, ground: &Ground) -> Result<Vec<BedsView>> {
+    let lake = Lake::of(ground, None)?;
     let mut views = Vec::new();
     for taxon in &record.taxa {
         let beds = || record.beds.iter().filter(|bed| bed.taxa.contains(&taxon.id));
@@ -233,7 +230,7 @@ pub(super) fn beds(
             area_m2,
             drawings,
         };
-        match lake.filter(|_| !drawn.is_empty()) {
+        match lake.as_ref().filter(|_| !drawn.is_empty()) {
             None => views.push(view(None, 0.0, 0)),
             Some(lake) => {
                 views.extend(bed_areas(&drawn, &lake.water, &lake.zones).iter().map(|one| {
@@ -270,17 +267,41 @@ pub(super) fn shoreline(record: &SurveyRecord) -> BTreeMap<String, usize> {
 pub fn extent_view(book: &LakeBook, name: &str, taxon: &str) -> Result<ExtentView> {
     let record = record_of(book, name)?;
     let taxon = taxon_of(book, taxon)?;
-    let id = taxon.as_ref().map(|taxon| taxon.id);
-    let ground = Ground::shore_of(book)?;
-    let lake = Lake::needed(&ground)?;
-    let places = places::of_sites(&record, &ground)?;
+    let ground = super::one::ground_for(book, &record)?;
+    extent_of(book, &ground, &record, taxon.as_ref())
+}
+
+/// The same on ground that is built already.
+///
+/// # Errors
+/// As [`extent_view`].
+pub fn extent_view_on(
+    book: &LakeBook,
+    ground: &Ground,
+    name: &str,
+    taxon: &str,
+) -> Result<ExtentView> {
+    let record = record_of(book, name)?;
+    let taxon = taxon_of(book, taxon)?;
+    extent_of(book, ground, &record, taxon.as_ref())
+}
+
+fn extent_of(
+    book: &LakeBook,
+    ground: &Ground,
+    record: &SurveyRecord,
+    taxon: Option<&Taxon>,
+) -> Result<ExtentView> {
+    let id = taxon.map(|taxon| taxon.id);
+    let lake = Lake::needed(ground, record.survey.depth_cap)?;
+    let places = places::of_sites(record, ground)?;
     let codes: BTreeMap<_, _> = record.sites.iter().map(|site| (site.id, &site.code)).collect();
     let plants = record.plants();
     let mut points = Vec::new();
     let mut views = Vec::new();
     for visit in record.visits.iter().filter(sampled) {
         let Some(place) = places.get(&visit.site).and_then(|place| place.metres) else { continue };
-        let step = find(&record, visit, id, &plants);
+        let step = find(record, visit, id, &plants);
         views.push(ExtentPointView {
             code: codes.get(&visit.site).map(ToString::to_string).unwrap_or_default(),
             x: place[0],
@@ -290,12 +311,13 @@ pub fn extent_view(book: &LakeBook, name: &str, taxon: &str) -> Result<ExtentVie
         });
         points.push(SampledPoint { place, found: step.is_some(), step: step.flatten() });
     }
-    let code = taxon.as_ref().map_or_else(|| ANY_PLANT.to_owned(), |taxon| taxon.code.to_string());
+    let code = taxon.map_or_else(|| ANY_PLANT.to_owned(), |taxon| taxon.code.to_string());
     let mut view = ExtentView {
         survey: record.survey.name.clone(),
-        name: taxon.as_ref().map_or("any plant", Taxon::spoken_name).to_owned(),
+        name: taxon.map_or("any plant", Taxon::spoken_name).to_owned(),
         method: "indicator kriging".to_owned(),
         why_not: String::new(),
+        water: lake.words(book.lake()?.units),
         crs: ground.crs.label(),
         cell_side_m: 0.0,
         cells: Vec::new(),

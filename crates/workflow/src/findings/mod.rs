@@ -16,11 +16,11 @@ mod says;
 mod spread;
 mod trend;
 
-pub use acres::extent_view;
+pub use acres::{extent_view, extent_view_on};
 pub use compare::compare_view;
 pub use efficacy::{EfficacyRequest, efficacy_view, treatments_view};
 pub(crate) use one::figures;
-pub use one::findings_view;
+pub use one::{findings_view, findings_view_on};
 pub use spread::spread_view;
 pub use trend::{trend_view, trends_view};
 

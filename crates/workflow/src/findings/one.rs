@@ -25,18 +25,39 @@ use units::{Metres, UnitSystem};
 /// When there is no such survey.
 pub fn findings_view(book: &LakeBook, name: &str) -> Result<FindingsView> {
     let record = record_of(book, name)?;
+    let ground = ground_for(book, &record)?;
+    view_on(book, &ground, &record)
+}
+
+/// The same on ground that is built already.
+///
+/// # Errors
+/// When there is no such survey.
+pub fn findings_view_on(book: &LakeBook, ground: &Ground, name: &str) -> Result<FindingsView> {
+    view_on(book, ground, &record_of(book, name)?)
+}
+
+/// The shore, and the depths too where the survey stopped at one by rule.
+pub(super) fn ground_for(book: &LakeBook, record: &SurveyRecord) -> Result<Ground> {
+    match record.survey.depth_cap {
+        Some(_) => Ground::of(book),
+        None => Ground::shore_of(book),
+    }
+}
+
+fn view_on(book: &LakeBook, ground: &Ground, record: &SurveyRecord) -> Result<FindingsView> {
     let units = book.lake()?.units;
-    let found = figures(&record, units);
-    let ground = Ground::shore_of(book)?;
-    let lake = places::Lake::of(&ground)?;
-    let around = Around::of(book, &record)?;
-    let mut view = view_of(&record, &found, units);
-    view.acres = acres::acres(&record, &ground, lake.as_ref(), book)?;
-    view.beds = acres::beds(&record, &ground, lake.as_ref())?;
-    view.shoreline = acres::shoreline(&record);
-    view.by_stratum = groups::by_stratum(&record, units);
+    let found = figures(record, units);
+    let lake = places::Lake::of(ground, record.survey.depth_cap)?;
+    let around = Around::of(book, record)?;
+    let mut view = view_of(record, &found, units);
+    view.acres = acres::acres(record, ground, lake.as_ref(), book)?;
+    view.acres_water = lake.as_ref().map(|lake| lake.words(units)).unwrap_or_default();
+    view.beds = acres::beds(record, ground)?;
+    view.shoreline = acres::shoreline(record);
+    view.by_stratum = groups::by_stratum(record, units);
     view.board_limits = says::limits(&around);
-    let (alerts, summary) = says::says(&record, &found, &around, &ground, units, book)?;
+    let (alerts, summary) = says::says(record, &found, &around, ground, units, book)?;
     view.alerts = alerts;
     view.summary = summary;
     Ok(view)
@@ -105,6 +126,7 @@ fn view_of(record: &SurveyRecord, found: &SurveyFindings, units: UnitSystem) -> 
         missed_at_most: found.missed_at_most,
         detection: found.detection.iter().map(detection_view).collect(),
         acres: Vec::new(),
+        acres_water: String::new(),
         beds: Vec::new(),
         shoreline: std::collections::BTreeMap::new(),
         by_zone: found.by_zone.iter().map(|one| group_view(one, units)).collect(),

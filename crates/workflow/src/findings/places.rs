@@ -3,35 +3,62 @@
 use crate::error::{Error, Result};
 use crate::ground::Ground;
 use crate::lake::project;
+use geo::{Area, BooleanOps};
 use geo_types::MultiPolygon;
 use std::collections::HashMap;
 use survey::{Code, SiteId, SurveyRecord};
-use units::LonLat;
+use units::{LonLat, Metres, UnitSystem};
 
-/// The water and its zones.
+/// The water and its zones, where sites were laid.
 pub(super) struct Lake {
     pub(super) water: MultiPolygon<f64>,
     pub(super) zones: Vec<(Code, MultiPolygon<f64>)>,
     /// Areas of the plane over areas of the ellipsoid.
     pub(super) scale: f64,
+    /// Deeper water was not sampled by rule and is left out; none when all water is in.
+    pub(super) cap: Option<Metres>,
 }
 
 impl Lake {
-    /// None without an outline.
-    pub(super) fn of(ground: &Ground) -> Result<Option<Self>> {
+    /// None without an outline. Water deeper than a survey went by rule is left out, where the book
+    /// knows depths.
+    pub(super) fn of(ground: &Ground, cap: Option<Metres>) -> Result<Option<Self>> {
         let Some(outline) = &ground.outline else { return Ok(None) };
         let zones = ground
             .zones
             .iter()
             .map(|zone| Ok((zone.code.clone(), project(ground, &zone.area)?)))
             .collect::<Result<_>>()?;
-        Ok(Some(Self { water: outline.projected().clone(), zones, scale: outline.area_scale() }))
+        let mut lake = Self {
+            water: outline.projected().clone(),
+            zones,
+            scale: outline.area_scale(),
+            cap: None,
+        };
+        if let (Some(cap), Some(model)) = (cap, &ground.model)
+            && model.max_depth() > cap
+        {
+            let shallow = lake.water.difference(&lakebed::deeper_than(model, cap));
+            if shallow.unsigned_area() > 0.0 {
+                lake.water = shallow;
+                lake.cap = Some(cap);
+            }
+        }
+        Ok(Some(lake))
     }
 
     /// The same, or a sentence that says how to add an outline.
-    pub(super) fn needed(ground: &Ground) -> Result<Self> {
+    pub(super) fn needed(ground: &Ground, cap: Option<Metres>) -> Result<Self> {
         ground.need_outline()?;
-        Self::of(ground)?.ok_or_else(|| Error::fault("the outline is gone"))
+        Self::of(ground, cap)?.ok_or_else(|| Error::fault("the outline is gone"))
+    }
+
+    /// Which water it is, in words.
+    pub(super) fn words(&self, units: UnitSystem) -> String {
+        self.cap.map_or_else(
+            || "all water".to_owned(),
+            |cap| format!("water no deeper than {}, where sites were laid", units.depth(cap)),
+        )
     }
 
     /// For the crates that count cells.

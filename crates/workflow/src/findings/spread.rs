@@ -44,7 +44,7 @@ pub fn spread_view(
             .ok_or_else(|| Error::fault(format!("survey `{name}` has no record")))
     };
     let (earlier, later) = (named(from)?, named(to)?);
-    let ground = Ground::shore_of(book)?;
+    let ground = super::one::ground_for(book, later)?;
     let map = Map::of(book, &ground, [earlier, later])?;
     let spread = map.spread(earlier, later, &taxon, seed);
     let units = book.lake()?.units;
@@ -53,7 +53,6 @@ pub fn spread_view(
 
 /// The water, its launches and where the sites are.
 pub(super) struct Map {
-    lake: Option<Lake>,
     ways: Option<Ways>,
     launches: Vec<(String, Place)>,
     places: HashMap<SiteId, SitePlace>,
@@ -65,7 +64,7 @@ impl Map {
         ground: &Ground,
         records: impl IntoIterator<Item = &'a SurveyRecord>,
     ) -> Result<Self> {
-        let lake = Lake::of(ground)?;
+        let lake = Lake::of(ground, None)?;
         let ways = lake.as_ref().and_then(|lake| Ways::of(&lake.cut(WAY_CELLS)).ok());
         let mut launches = Vec::new();
         let landmarks = book.landmarks()?;
@@ -79,7 +78,7 @@ impl Map {
         for record in records {
             places.extend(places::of_sites(record, ground)?);
         }
-        Ok(Self { lake, ways, launches, places })
+        Ok(Self { ways, launches, places })
     }
 
     fn place(&self, site: &Site) -> Option<Place> {
@@ -126,7 +125,7 @@ impl Map {
         let name = taxon.spoken_name();
         let spreads = [(name, of)];
         let everything = Everything { spread: &spreads, ..Everything::default() };
-        let (gained_m2, lost_m2) = self.areas(to, &lists.gained, &lists.lost);
+        let (gained_m2, lost_m2) = self.areas(to, ground, &lists.gained, &lists.lost)?;
         let comparison = Comparison::of(from, to);
         let all: Vec<&SurveyRecord> = records.iter().collect();
         let warnings: Vec<WarningView> =
@@ -212,10 +211,13 @@ impl Map {
     fn areas(
         &self,
         record: &SurveyRecord,
+        ground: &Ground,
         gained: &[Code],
         lost: &[Code],
-    ) -> (Option<f64>, Option<f64>) {
-        let Some(lake) = &self.lake else { return (None, None) };
+    ) -> Result<(Option<f64>, Option<f64>)> {
+        let Some(lake) = Lake::of(ground, record.survey.depth_cap)? else {
+            return Ok((None, None));
+        };
         let sampled: std::collections::HashSet<SiteId> = record
             .visits
             .iter()
@@ -229,14 +231,14 @@ impl Map {
             .filter_map(|site| Some((&site.code, self.place(site)?)))
             .unzip();
         let Ok(water) = NearestWater::of(&lake.cut(USUAL_CELLS), &places) else {
-            return (None, None);
+            return Ok((None, None));
         };
         let area = |wanted: &[Code]| {
             let points: Vec<usize> =
                 (0..codes.len()).filter(|n| wanted.contains(codes[*n])).collect();
             Some(water.area_of(&points).square_metres() / lake.scale)
         };
-        (area(gained), area(lost))
+        Ok((area(gained), area(lost)))
     }
 }
 

@@ -66,6 +66,8 @@ pub struct ExtentView {
     pub method: String,
     /// Why it was not kriged; empty when it was.
     pub why_not: String,
+    /// Which water it covers: all of it, or to the depth sites were laid to.
+    pub water: String,
     /// System of the coordinates, `EPSG:n`.
     pub crs: String,
     /// Side of a cell.

@@ -45,6 +45,8 @@ pub struct FindingsView {
     /// Water each taxon stands in, whole lake first, then by zone; empty without an outline or
     /// without places. `any` stands for all plants together.
     pub acres: Vec<AcresView>,
+    /// Which water that is: all of it, or to the depth sites were laid to; empty without an outline.
+    pub acres_water: String,
     /// Surface beds as drawn, over all and by zone; in no other figure.
     pub beds: Vec<BedsView>,
     /// Finds on the shore by taxon: code and number of places; in no other figure.

@@ -38,7 +38,7 @@ def test_a_grid_holds_every_point_of_the_lattice_in_the_lake_and_no_other(
         "plan", wingra_book, "--survey", f"grid-{spacing}-{rotation}", "--layout", "point-grid",
         "--spacing", f"{spacing}m", "--rotation", rotation,
     )
-    said = dict(plan["parameters"])
+    said = {one["name"]: one["value"] for one in plan["parameters"]}
     origin = numpy.array([float(said["origin_x_m"]), float(said["origin_y_m"])])
     shape = shapes.to_metres(wingra.outline(), UTM)
     expected = lattice(shape, origin, spacing, rotation)

@@ -50,6 +50,7 @@ pub(crate) fn visit(record: &mut SurveyRecord, depth: Option<f64>, result: SiteR
         rank: number as u32,
         inclusion_probability: None,
         spare: false,
+        dropped: None,
     });
     record.visits.push(Visit {
         id: VisitId(Id::v7(4, number as u128)),

@@ -77,6 +77,7 @@ fn survey(
             rank: number as u32,
             inclusion_probability: None,
             spare: false,
+            dropped: None,
         });
         let observations = point
             .found

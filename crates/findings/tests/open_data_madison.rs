@@ -87,6 +87,7 @@ fn record(year: i16, stations: &BTreeMap<String, Vec<bool>>) -> SurveyRecord {
             rank: number as u32,
             inclusion_probability: None,
             spare: false,
+            dropped: None,
         });
         let throws = casts.iter().enumerate().map(|(number, found)| Throw {
             number: number as u8 + 1,

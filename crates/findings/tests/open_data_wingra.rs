@@ -58,6 +58,7 @@ fn record(with_counts: bool) -> Option<SurveyRecord> {
             rank: number as u32,
             inclusion_probability: None,
             spare: false,
+            dropped: None,
         });
         let result = if comment["comments"].is_empty() {
             let count = |name: &str| point[name].parse::<u16>().unwrap();

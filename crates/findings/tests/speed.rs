@@ -48,6 +48,7 @@ fn record(year: usize) -> SurveyRecord {
             rank: number as u32,
             inclusion_probability: None,
             spare: false,
+            dropped: None,
         });
         let observations = (0..6)
             .map(|place| Observation {

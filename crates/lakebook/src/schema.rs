@@ -152,6 +152,13 @@ pub(crate) const MIGRATIONS: &[Migration] = &[
         ],
         watched: &[("route", "id"), ("paper_text", "id"), ("sheet_scan", "id")],
     },
+    Migration {
+        version: 3,
+        sql: include_str!("../migrations/0003_dropped_sites.sql"),
+        layers: &[],
+        tables: &[],
+        watched: &[],
+    },
 ];
 
 /// The newest form in a list of migrations.

@@ -44,6 +44,8 @@ use utoipa::OpenApi;
         api::route::kept,
         api::route::keep,
         api::route::forget,
+        api::plan::planned,
+        api::plan::change_site,
         api::prints::print,
         api::prints::print_lake,
         api::exports::export,

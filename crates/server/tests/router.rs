@@ -452,6 +452,7 @@ async fn every_path_of_the_document_is_served() {
     {
         let path = path
             .replace("{name}", "June%202026")
+            .replace("{code}", "14")
             .replace("{kind}", "map")
             .replace("{format}", "csv");
         let mut request = get(&path);

@@ -133,7 +133,7 @@ fn sites(record: &SurveyRecord, map: &dyn LakeMap, finds: &mut Vec<CheckFinding>
     for site in &record.sites {
         let code = site.code.as_str();
         let Some(visit) = visits.get(&site.id) else {
-            if !site.spare {
+            if site.stands() {
                 finds.push(doubt(
                     "no-visit",
                     code,

@@ -26,4 +26,13 @@ pub struct Site {
     pub inclusion_probability: Option<f64>,
     /// Kept in reserve for a site that cannot be reached.
     pub spare: bool,
+    /// Taken out of the plan: why and by whom. It stays on record, and its code is never given to another site.
+    pub dropped: Option<String>,
+}
+
+impl Site {
+    /// True for a site the crew is to visit: neither in reserve nor dropped.
+    pub const fn stands(&self) -> bool {
+        !self.spare && self.dropped.is_none()
+    }
 }

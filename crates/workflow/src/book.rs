@@ -2,7 +2,7 @@
 
 use crate::error::{Error, Result};
 use crate::place::crs_from_words;
-use lakebook::{LakeBook, Ports};
+use lakebook::{BookError, LakeBook, Ports};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use survey::Lake;
@@ -84,12 +84,20 @@ pub fn open_book(path: &Path, ports: Arc<dyn Ports>) -> Result<LakeBook> {
     Ok(LakeBook::open(existing(path), ports)?)
 }
 
-/// Opens a book to look into.
+/// Opens a book to look into. One of an older form is first brought to the form of this program, a copy of the old
+/// one kept beside it.
 ///
 /// # Errors
 /// As [`open_book`].
 pub fn read_book(path: &Path, ports: Arc<dyn Ports>) -> Result<LakeBook> {
-    Ok(LakeBook::open_read_only(existing(path), ports)?)
+    let path = existing(path);
+    match LakeBook::open_read_only(&path, Arc::clone(&ports)) {
+        Err(BookError::Older { .. }) => {
+            drop(LakeBook::open(&path, Arc::clone(&ports))?);
+            Ok(LakeBook::open_read_only(&path, ports)?)
+        }
+        opened => Ok(opened?),
+    }
 }
 
 /// `lake` finds `lake.gpkg`.

@@ -127,6 +127,7 @@ fn gpx(record: &SurveyRecord) -> Result<String> {
     let waypoints: Vec<Waypoint> = record
         .sites
         .iter()
+        .filter(|site| site.dropped.is_none())
         .filter_map(|site| {
             let at = site.planned?;
             Some(Waypoint {
@@ -157,7 +158,12 @@ fn export_survey(record: &SurveyRecord) -> ExportSurvey {
         }) || record.shoreline.iter().any(|find| find.taxon == taxon.id)
     };
     let taxa: Vec<&Taxon> = record.taxa.iter().filter(|taxon| seen(taxon)).collect();
-    let mut sites: Vec<_> = record.sites.iter().collect();
+    // a dropped site is no place to go to; one visited all the same holds what was found
+    let mut sites: Vec<_> = record
+        .sites
+        .iter()
+        .filter(|site| site.dropped.is_none() || visits.contains_key(&site.id))
+        .collect();
     sites.sort_by_key(|site| site.rank);
     let rows = sites
         .into_iter()

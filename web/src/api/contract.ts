@@ -1833,6 +1833,26 @@ export interface SimulationView {
   sites: number[];
 }
 
+/** A change to a planned site, as asked for by a screen. */
+export interface SiteAsk {
+  /** `move`, `drop`, `restore` or `add`. */
+  action: string;
+  /** Who decided; kept with the change. */
+  by: string;
+  /** Latitude. */
+  lat: number | null;
+  /** Longitude of the place to move to or to add; with `lat`, or give `x` and `y`. */
+  lon: number | null;
+  /** Why; kept with the change. */
+  reason: string;
+  /** For `drop`: the first spare takes its place. */
+  use_spare: boolean;
+  /** East in the working system, as on the map. */
+  x: number | null;
+  /** North in the working system. */
+  y: number | null;
+}
+
 /** A change to a planned site. */
 export interface SiteChangeView {
   /** Who was at the keyboard. */
@@ -1885,6 +1905,8 @@ export interface SiteView {
   code: string;
   /** Depth measured. */
   depth_m: number | null;
+  /** Taken out of the plan: why and by whom; none for a site that stands. */
+  dropped: string | null;
   /** Landmark. */
   landmark: string;
   /** Planned latitude. */
@@ -1899,6 +1921,8 @@ export interface SiteView {
   outcome: string | null;
   /** Bottom, as a key. */
   sediment: string | null;
+  /** Kept in reserve. */
+  spare: boolean;
   /** Species on the rake. */
   species: number;
   /** What was found. */
@@ -2614,6 +2638,7 @@ export interface Contract {
   ShorelineEntry: ShorelineEntry;
   SignedView: SignedView;
   SimulationView: SimulationView;
+  SiteAsk: SiteAsk;
   SiteChangeView: SiteChangeView;
   SiteGainView: SiteGainView;
   SiteTaxonView: SiteTaxonView;
@@ -3588,6 +3613,16 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     seed: "number",
     sites: { list: "number" },
   },
+  SiteAsk: {
+    action: "string",
+    by: "string",
+    lat: { nullable: "number" },
+    lon: { nullable: "number" },
+    reason: "string",
+    use_spare: "boolean",
+    x: { nullable: "number" },
+    y: { nullable: "number" },
+  },
   SiteChangeView: {
     actor: "string",
     at: "string",
@@ -3614,6 +3649,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   SiteView: {
     code: "string",
     depth_m: { nullable: "number" },
+    dropped: { nullable: "string" },
     landmark: "string",
     lat: { nullable: "number" },
     lon: { nullable: "number" },
@@ -3621,6 +3657,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     note: "string",
     outcome: { nullable: "string" },
     sediment: { nullable: "string" },
+    spare: "boolean",
     species: "number",
     taxa: { list: { ref: "SiteTaxonView" } },
     total_rating: { nullable: "number" },

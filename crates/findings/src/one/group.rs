@@ -113,7 +113,7 @@ fn planned_groups(
         group.planned = Some(0);
     }
     let planned: HashMap<SiteId, &Site> = record.sites.iter().map(|site| (site.id, site)).collect();
-    for site in record.sites.iter().filter(|site| !site.spare) {
+    for site in record.sites.iter().filter(|site| site.stands()) {
         if let Some(count) = place(site).and_then(|place| found[place].planned.as_mut()) {
             *count += 1;
         }

@@ -170,7 +170,7 @@ impl SurveyFindings {
             name: record.survey.name.clone(),
             scale: record.scale.key.clone(),
             sites: SiteCounts {
-                planned: record.sites.iter().filter(|site| !site.spare).count(),
+                planned: record.sites.iter().filter(|site| site.stands()).count(),
                 visited: record.visits.len(),
                 sampled: sites.len(),
                 vegetated,

@@ -21,6 +21,9 @@ stored! {
         plan_order: u32,
         inclusion_probability: Option<f64>,
         spare: bool,
+        /// Left out of the text when there is none, so that a seal of a book of the first form still holds.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        dropped: Option<String>,
     }
 }
 
@@ -38,6 +41,7 @@ impl SiteRow {
             plan_order: site.rank,
             inclusion_probability: site.inclusion_probability,
             spare: site.spare,
+            dropped: site.dropped.clone(),
         }
     }
 
@@ -55,6 +59,7 @@ impl SiteRow {
             rank: self.plan_order,
             inclusion_probability: self.inclusion_probability,
             spare: self.spare,
+            dropped: self.dropped,
         })
     }
 }

@@ -190,6 +190,7 @@ pub(crate) fn site(survey: &Survey, number: u32) -> Site {
         rank: number,
         inclusion_probability: Some(1.0 / 3.0),
         spare: number % 11 == 10,
+        dropped: None,
     }
 }
 

@@ -15,8 +15,8 @@ pub(crate) struct PlanArgs {
     /// How to lay the sites
     #[arg(long, value_parser = [
         "point-grid", "sub-areas", "shore-sections", "squares", "balanced", "panel", "given", "again",
-    ])]
-    pub(crate) layout: String,
+    ], required_unless_present_any = ["move_site", "drop_site", "restore_site", "add_site", "show"])]
+    pub(crate) layout: Option<String>,
     /// File of points for `given`, their numbers are kept; earlier survey for `again`
     pub(crate) file: Option<PathBuf>,
     /// Distance between points, e.g. 70m
@@ -112,6 +112,33 @@ pub(crate) struct PlanArgs {
     /// Show the plan, store nothing
     #[arg(long)]
     pub(crate) preview: bool,
+    /// Show the plan that is kept, with what was changed by hand
+    #[arg(long, conflicts_with = "layout")]
+    pub(crate) show: bool,
+    /// Move a site, by code, to the place given by `--to`
+    #[arg(long, value_name = "SITE", requires_all = ["to", "why", "by"], group = "change")]
+    pub(crate) move_site: Option<String>,
+    /// Drop a site, by code; it stays on record and its number is never used again
+    #[arg(long, value_name = "SITE", requires_all = ["why", "by"], group = "change")]
+    pub(crate) drop_site: Option<String>,
+    /// Take a dropped site back into the plan
+    #[arg(long, value_name = "SITE", requires_all = ["why", "by"], group = "change")]
+    pub(crate) restore_site: Option<String>,
+    /// Add a site at `--to` under this code; the next number when none is given
+    #[arg(long, value_name = "SITE", num_args = 0..=1, default_missing_value = "new", requires_all = ["to", "why", "by"], group = "change")]
+    pub(crate) add_site: Option<String>,
+    /// Where to: latitude and longitude in degrees, e.g. 44.6023,-94.5019
+    #[arg(long, value_name = "LAT,LON", allow_hyphen_values = true)]
+    pub(crate) to: Option<String>,
+    /// With `--drop-site`: the first spare takes its place
+    #[arg(long, requires = "drop_site")]
+    pub(crate) use_spare: bool,
+    /// Why a site is changed; kept with the change
+    #[arg(long)]
+    pub(crate) why: Option<String>,
+    /// Who decided it; kept with the change
+    #[arg(long)]
+    pub(crate) by: Option<String>,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,

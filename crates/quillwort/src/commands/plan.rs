@@ -7,18 +7,19 @@ use crate::ports;
 use crate::table::Table;
 use std::path::Path;
 use units::{Metres, SquareMetres, UnitSystem, decimals};
-use workflow::plan::PlanAsk;
+use workflow::plan::{PlanAsk, SiteAsk};
 use workflow::route::RouteWords;
-use workflow::views::RouteView;
-use workflow::{Ground, LakeBook, Result};
+use workflow::views::{PlanView, RouteView};
+use workflow::{Error, Ground, LakeBook, Result};
 
 fn ask(args: &PlanArgs, units: UnitSystem) -> Result<PlanAsk> {
-    let earlier = (args.layout == "again")
+    let layout = args.layout.clone().unwrap_or_default();
+    let earlier = (layout == "again")
         .then(|| args.file.as_ref().map(|file| file.to_string_lossy().into_owned()))
         .flatten();
     Ok(PlanAsk {
         survey: args.survey.clone(),
-        layout: args.layout.clone(),
+        layout,
         sites: args.sites,
         spacing_m: metres(args.spacing.as_ref(), units)?,
         length_m: metres(args.length.as_ref(), units)?,
@@ -59,42 +60,118 @@ fn ask(args: &PlanArgs, units: UnitSystem) -> Result<PlanAsk> {
     })
 }
 
+/// What is to be done to a single site, and to which.
+fn site_change(args: &PlanArgs) -> Result<Option<(String, SiteAsk)>> {
+    let asked = [
+        ("move", &args.move_site),
+        ("drop", &args.drop_site),
+        ("restore", &args.restore_site),
+        ("add", &args.add_site),
+    ];
+    let found = asked.iter().find_map(|(action, code)| Some((*action, code.as_ref()?)));
+    let Some((action, code)) = found else { return Ok(None) };
+    let place = args.to.as_deref().map(lat_lon).transpose()?;
+    let ask = SiteAsk {
+        action: action.to_owned(),
+        lat: place.map(|place| place.0),
+        lon: place.map(|place| place.1),
+        use_spare: args.use_spare,
+        reason: args.why.clone().unwrap_or_default(),
+        by: args.by.clone().unwrap_or_default(),
+        ..SiteAsk::default()
+    };
+    Ok(Some((code.clone(), ask)))
+}
+
+/// `44.6023,-94.5019`, latitude first as on a receiver.
+fn lat_lon(text: &str) -> Result<(f64, f64)> {
+    let wrong = || {
+        Error::input(format!("`{text}` is no place")).hint(
+            "write latitude and longitude in degrees, west negative, such as `44.6023,-94.5019`",
+        )
+    };
+    let (lat, lon) = text.split_once(',').ok_or_else(wrong)?;
+    let number = |text: &str| text.trim().parse::<f64>().ok().ok_or_else(wrong);
+    let (lat, lon) = (number(lat)?, number(lon)?);
+    if lat.abs() > 90.0 && lon.abs() <= 90.0 {
+        return Err(Error::input(format!("latitude `{lat}` is beyond the pole"))
+            .hint(format!("latitude goes first: `{lon},{lat}`")));
+    }
+    Ok((lat, lon))
+}
+
 pub(crate) fn plan(args: &PlanArgs) -> Result<Answer> {
-    let view = if args.preview {
+    let done;
+    let view = if let Some((code, ask)) = site_change(args)? {
+        let mut book = open(&args.book)?;
+        let ground = Ground::of(&book)?;
+        let change = ask.change(&ground)?;
+        let view = workflow::plan::change_site(
+            &mut book,
+            &ground,
+            &args.survey,
+            &code,
+            change,
+            &ask.reason,
+            &ask.by,
+        )?;
+        done = view.changes.last().map(|change| change.note.clone()).unwrap_or_default();
+        view
+    } else if args.show {
+        let book = read(&args.book)?;
+        let view = workflow::plan::planned(&book, &Ground::of(&book)?, &args.survey)?;
+        done =
+            view.changes.iter().map(|change| change.note.as_str()).collect::<Vec<_>>().join("\n");
+        view
+    } else if args.preview {
         let book = read(&args.book)?;
         let units = book.lake()?.units;
         let request = ask(args, units)?.request(units)?;
-        output::while_working("laying sites", || {
+        let view = output::while_working("laying sites", || {
             workflow::plan::preview(&book, &Ground::of(&book)?, &request)
-        })?
+        })?;
+        done = format!("would lay {} sites ({})", view.sites.len(), view.layout);
+        view
     } else {
         let mut book = open(&args.book)?;
         let units = book.lake()?.units;
         let request = ask(args, units)?.request(units)?;
-        output::while_working("laying sites", || workflow::plan::plan(&mut book, &request))?
+        let view =
+            output::while_working("laying sites", || workflow::plan::plan(&mut book, &request))?;
+        done = format!("laid {} sites of {} ({})", view.sites.len(), view.survey, view.layout);
+        view
     };
-    let units = read(&args.book)?.lake()?.units;
     if args.json {
         output::json(&view)?;
         return Ok(Answer::Done);
     }
+    output::data(&sites_text(&view, read(&args.book)?.lake()?.units));
+    if !done.is_empty() {
+        output::say(&done);
+    }
+    output::say(&view.sentence);
+    output::warnings(&view.warnings);
+    Ok(Answer::Done)
+}
+
+fn sites_text(view: &PlanView, units: UnitSystem) -> String {
     let mut table = Table::new(&["site", "zone", ">depth", ">latitude", ">longitude", ""]);
     for site in &view.sites {
+        let state = match &site.dropped {
+            Some(why) => format!("dropped: {why}"),
+            None if site.spare => "spare".to_owned(),
+            None => String::new(),
+        };
         table.row(vec![
             site.code.clone(),
             site.zone.clone().unwrap_or_default(),
             site.depth_m.map_or_else(String::new, |depth| units.depth(Metres::new(depth))),
             site.lat.map_or_else(String::new, |value| format!("{value:.5}")),
             site.lon.map_or_else(String::new, |value| format!("{value:.5}")),
-            if site.spare { "spare".to_owned() } else { String::new() },
+            state,
         ]);
     }
-    output::data(&table.text());
-    let kept = if view.stored { "laid" } else { "would lay" };
-    output::say(&format!("{kept} {} sites of {} ({})", view.sites.len(), view.survey, view.layout));
-    output::say(&view.sentence);
-    output::warnings(&view.warnings);
-    Ok(Answer::Done)
+    table.text()
 }
 
 /// The day as typed.

@@ -3,7 +3,7 @@ use crate::ports;
 use server::{DeskError, PlanDesk};
 use workflow::LakeBook;
 use workflow::effort::{DesignsAsk, EffortAsk, Watch};
-use workflow::plan::PlanAsk;
+use workflow::plan::{PlanAsk, SiteAsk};
 use workflow::route::RouteWords;
 use workflow::views::{DesignsView, EffortView, PlanView, RouteView};
 
@@ -48,6 +48,18 @@ impl PlanDesk for BookDesk {
         self.answer(|book| {
             let ground = self.ground(book)?;
             workflow::plan::preview(book, &ground, &ask.request(ground.lake.units)?)
+        })
+    }
+
+    fn planned(&self, survey: &str) -> Result<PlanView, DeskError> {
+        self.answer(|book| workflow::plan::planned(book, &*self.ground(book)?, survey))
+    }
+
+    fn change_site(&self, survey: &str, code: &str, ask: &SiteAsk) -> Result<PlanView, DeskError> {
+        self.change(|book| {
+            let ground = self.ground(book)?;
+            let change = ask.change(&ground)?;
+            workflow::plan::change_site(book, &ground, survey, code, change, &ask.reason, &ask.by)
         })
     }
 

@@ -4,7 +4,7 @@ use super::{
     EffortError, chance_by_throws, chance_grid_hits_bed, sites_for_bed_area, sites_for_change,
     sites_for_contrast, sites_for_margin, sites_to_find, sites_to_find_all, sites_to_find_finite,
 };
-use crate::effort::error::{above_zero, positive, whole_sites};
+use crate::effort::error::{above_zero, open, positive, whole_sites};
 use std::fmt;
 use std::str::FromStr;
 use units::{Metres, SQUARE_METRES_PER_ACRE, SquareMetres, UnitSystem};
@@ -211,6 +211,14 @@ pub fn answer(question: &Question) -> Result<Answer, EffortError> {
         });
     }
     positive("chance of one throw", question.detection)?;
+    if matches!(question.purpose, Purpose::Change | Purpose::Treatment) {
+        // what was typed is named, not what the rake makes of it
+        open("share of sites before", question.from)?;
+        open("share of sites after", question.to)?;
+        if (question.from - question.to).abs() < 1e-9 {
+            return Err(EffortError::NoChange { from: question.from, to: question.to });
+        }
+    }
     let formula = by_formula(question)?;
     let mut rule_of_thumb = rule_of_thumb(question.area);
     if let Some(places) = question.population {

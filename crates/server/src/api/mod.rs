@@ -47,6 +47,8 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/effort", get(plan::effort))
         .route("/designs", get(plan::designs))
         .route("/plan/preview", post(plan::preview))
+        .route("/surveys/{name}/plan", get(plan::planned))
+        .route("/surveys/{name}/sites/{code}", post(plan::change_site))
         .route("/plan", post(plan::plan))
         .route("/treatments", get(efficacy::treatments))
         .route("/efficacy", get(efficacy::efficacy))

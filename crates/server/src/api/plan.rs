@@ -3,9 +3,9 @@ use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
 use axum::Json;
 use axum::extract::rejection::{JsonRejection, QueryRejection};
-use axum::extract::{Query, State};
+use axum::extract::{Path, Query, State};
 use workflow::effort::{DesignsAsk, EffortAsk};
-use workflow::plan::PlanAsk;
+use workflow::plan::{PlanAsk, SiteAsk};
 use workflow::views::{DesignsView, EffortView, PlanView};
 
 /// How many sites a purpose needs on this lake.
@@ -66,4 +66,42 @@ pub(crate) async fn plan(
 ) -> Result<Json<PlanView>, ApiError> {
     let ask = body(ask)?;
     Ok(Json(app.ask(move |desk| desk.plan(&ask)).await?))
+}
+
+/// The plan of a survey as it stands, with what was changed by hand.
+#[utoipa::path(
+    get,
+    path = "/api/surveys/{name}/plan",
+    params(("name" = String, Path, description = "Name of the survey")),
+    responses((status = 200, body = PlanView), (status = 404, body = ErrorBody))
+)]
+pub(crate) async fn planned(
+    State(app): State<AppState>,
+    Path(name): Path<String>,
+) -> Result<Json<PlanView>, ApiError> {
+    Ok(Json(app.ask(move |desk| desk.planned(&name)).await?))
+}
+
+/// Moves, drops, restores or adds a site; the plan as it then stands.
+#[utoipa::path(
+    post,
+    path = "/api/surveys/{name}/sites/{code}",
+    params(
+        ("name" = String, Path, description = "Name of the survey"),
+        ("code" = String, Path, description = "Code of the site; `new` for one with the next number")
+    ),
+    request_body = SiteAsk,
+    responses(
+        (status = 200, body = PlanView),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody)
+    )
+)]
+pub(crate) async fn change_site(
+    State(app): State<AppState>,
+    Path((name, code)): Path<(String, String)>,
+    ask: Result<Json<SiteAsk>, JsonRejection>,
+) -> Result<Json<PlanView>, ApiError> {
+    let ask = body(ask)?;
+    Ok(Json(app.ask(move |desk| desk.change_site(&name, &code, &ask)).await?))
 }

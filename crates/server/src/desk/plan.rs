@@ -1,6 +1,6 @@
 use super::DeskError;
 use workflow::effort::{DesignsAsk, EffortAsk};
-use workflow::plan::PlanAsk;
+use workflow::plan::{PlanAsk, SiteAsk};
 use workflow::route::RouteWords;
 use workflow::views::{DesignsView, EffortView, PlanView, RouteView};
 
@@ -39,6 +39,24 @@ pub trait PlanDesk: Send + Sync + 'static {
     /// When the sites cannot be laid so.
     fn preview_plan(&self, ask: &PlanAsk) -> Result<PlanView, DeskError> {
         let _ = ask;
+        Err(DeskError::unanswered())
+    }
+
+    /// The plan of a survey as it stands.
+    ///
+    /// # Errors
+    /// When there is no survey of that name.
+    fn planned(&self, survey: &str) -> Result<PlanView, DeskError> {
+        let _ = survey;
+        Err(DeskError::unanswered())
+    }
+
+    /// Moves, drops, restores or adds a site; the plan as it then stands.
+    ///
+    /// # Errors
+    /// When the survey is sealed, the site visited or unknown, or the place on land.
+    fn change_site(&self, survey: &str, code: &str, ask: &SiteAsk) -> Result<PlanView, DeskError> {
+        let _ = (survey, code, ask);
         Err(DeskError::unanswered())
     }
 

@@ -47,14 +47,14 @@ pub struct DesignsRequest {
 
 /// Layouts that can be compared, each with its words.
 const LAYOUTS: [(&str, &str); 8] = [
-    ("simple-random", "sites at random"),
-    ("balanced", "spatially balanced random sites"),
-    ("tessellation", "balanced by random tessellation"),
-    ("point-grid", "square grid with random origin"),
-    ("squares", "a site in the middle of each square"),
-    ("shore-sections", "a site in each shore section"),
-    ("sub-areas", "a site in each of equal sub-areas"),
-    ("again", "the sites of the last survey again"),
+    ("simple-random", "a random sample"),
+    ("balanced", "a spatially balanced sample"),
+    ("tessellation", "a sample balanced by random tessellation"),
+    ("point-grid", "a square grid with random origin"),
+    ("squares", "one site in the middle of each square"),
+    ("shore-sections", "one site in each shore section"),
+    ("sub-areas", "one site in each of equal sub-areas"),
+    ("again", "the last survey's layout again"),
 ];
 
 impl DesignsRequest {
@@ -212,17 +212,27 @@ impl Water<'_> {
     /// The side of squares that gives about so many parts, found by laying them; merging takes some away.
     fn side_for(&self, sites: usize) -> Result<Metres> {
         let water = littoral_water(self.ground, self.plan)?.unsigned_area();
-        let mut side = (water / sites as f64).sqrt();
-        for _ in 0..4 {
-            let choice =
-                LayoutChoice::Squares { side: Metres::new(side), rotation: 0.0, merge: Some(0.5) };
-            let n = self.laid(choice)?.len().max(1);
-            if n == sites {
-                break;
+        let whole = (water / sites as f64).sqrt();
+        let (mut short, mut long) = (0.4 * whole, 1.6 * whole);
+        let mut best = (usize::MAX, whole);
+        for _ in 0..8 {
+            let side = f64::midpoint(short, long);
+            let choice = LayoutChoice::Squares {
+                side: Metres::new(side),
+                rotation: 45.0 / f64::from(TURNS),
+                merge: Some(0.5),
+            };
+            let n = self.laid(choice)?.len();
+            if n.abs_diff(sites) < best.0 {
+                best = (n.abs_diff(sites), side);
             }
-            side *= (n as f64 / sites as f64).sqrt();
+            match n.cmp(&sites) {
+                std::cmp::Ordering::Equal => break,
+                std::cmp::Ordering::Less => long = side,
+                std::cmp::Ordering::Greater => short = side,
+            }
         }
-        Ok(Metres::new(side))
+        Ok(Metres::new(best.1))
     }
 }
 

@@ -50,7 +50,14 @@ pub fn entry_view(book: &LakeBook, name: &str) -> Result<EntryView> {
         })
         .collect();
     visits.sort_by_key(|(rank, _)| *rank);
-    let mut ordered: Vec<&Site> = record.sites.iter().collect();
+    // a dropped site is shown when somebody was there all the same
+    let mut ordered: Vec<&Site> = record
+        .sites
+        .iter()
+        .filter(|site| {
+            site.dropped.is_none() || record.visits.iter().any(|visit| visit.site == site.id)
+        })
+        .collect();
     ordered.sort_by_key(|site| site.rank);
     Ok(EntryView {
         survey: survey.name.clone(),

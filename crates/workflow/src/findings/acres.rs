@@ -150,7 +150,7 @@ fn by_sub_areas(
         zone.map(|zone| zone.code.clone())
     };
     let mut planned: Vec<(f64, Option<Code>, Option<&Visit>)> = Vec::new();
-    for site in record.sites.iter().filter(|site| !site.spare) {
+    for site in record.sites.iter().filter(|site| site.stands()) {
         let Some(part) = parts.iter().find(|part| Some(&part.code) == site.sub_area.as_ref())
         else {
             continue;

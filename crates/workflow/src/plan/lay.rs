@@ -283,7 +283,7 @@ pub(crate) fn lay(
         }
         LayoutChoice::Again(earlier) => {
             let record = record_of(book, earlier)?;
-            let mut sites: Vec<_> = record.sites.iter().filter(|site| !site.spare).collect();
+            let mut sites: Vec<_> = record.sites.iter().filter(|site| site.stands()).collect();
             sites.sort_by_key(|site| site.rank);
             let mut points = Vec::new();
             for site in sites {

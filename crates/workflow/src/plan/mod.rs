@@ -4,6 +4,8 @@ mod ask;
 mod choice;
 mod given;
 mod lay;
+mod sites;
+mod stored;
 mod view;
 
 use crate::error::{Error, Result};
@@ -19,6 +21,8 @@ pub(crate) use lay::{lay, littoral_frame, littoral_water, zone_areas};
 use sampling::DepthAt;
 use sampling::balance::layout_balance;
 use sampling::layouts::Layout;
+pub use sites::{SiteAsk, SiteChange, change_site};
+pub use stored::planned;
 use survey::{LandmarkKind, LayoutNote, Method, Site, SiteId, Survey, SurveyId};
 use units::Metres;
 use view::{Laid, laid_view};
@@ -184,6 +188,7 @@ fn sites(book: &LakeBook, ground: &Ground, survey: &Survey, layout: &Layout) -> 
                 rank: u32::try_from(rank).unwrap_or(u32::MAX),
                 inclusion_probability: laid.inclusion_probability,
                 spare: laid.spare,
+                dropped: None,
             })
         })
         .collect()

@@ -116,7 +116,7 @@ pub(super) fn site_view(ground: &Ground, site: &Site, visited: bool) -> Result<P
         depth_m: site.map_depth.map(Metres::metres),
         inclusion_probability: site.inclusion_probability,
         spare: site.spare,
-        dropped: None,
+        dropped: site.dropped.clone(),
         visited,
         panel: None,
     })

@@ -126,7 +126,7 @@ pub(crate) fn place_of(
 
 /// Sites in the order of the plan.
 pub(super) fn in_order(record: &SurveyRecord) -> Vec<&Site> {
-    let mut sites: Vec<&Site> = record.sites.iter().filter(|site| !site.spare).collect();
+    let mut sites: Vec<&Site> = record.sites.iter().filter(|site| site.stands()).collect();
     sites.sort_by_key(|site| site.rank);
     sites
 }

@@ -236,6 +236,7 @@ impl Resolver<'_> {
                 .unwrap_or(u32::MAX),
             inclusion_probability: None,
             spare: false,
+            dropped: None,
         };
         self.out.new_sites.push(site.clone());
         Some(site)

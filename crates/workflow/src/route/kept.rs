@@ -141,7 +141,7 @@ fn left_over(record: &SurveyRecord, route: &KeptRoute) -> (Vec<String>, Vec<Stri
     let over = record
         .sites
         .iter()
-        .filter(|site| !site.spare && site.planned.is_some())
+        .filter(|site| site.stands() && site.planned.is_some())
         .filter(|site| stops().all(|code| code != site.code.as_str()))
         .map(|site| site.code.to_string())
         .collect();
@@ -236,7 +236,7 @@ pub(crate) struct Part<'a> {
 
 /// See [`InOrder`].
 pub(crate) fn in_order<'a>(book: &LakeBook, record: &'a SurveyRecord) -> Result<InOrder<'a>> {
-    let mut planned: Vec<&Site> = record.sites.iter().filter(|site| !site.spare).collect();
+    let mut planned: Vec<&Site> = record.sites.iter().filter(|site| site.stands()).collect();
     planned.sort_by_key(|site| site.rank);
     let Some(route) = book.route(record.survey.id)? else {
         let parts = vec![Part { boat: None, sites: planned }];

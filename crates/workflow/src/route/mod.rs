@@ -87,7 +87,7 @@ pub fn route(book: &LakeBook, ports: &dyn Ports, request: &RouteRequest) -> Resu
     let launch = launch(&landmarks, request.from.as_deref())?;
     let mut warnings = Vec::new();
     let mut sites: Vec<&Site> =
-        record.sites.iter().filter(|site| !site.spare && site.planned.is_some()).collect();
+        record.sites.iter().filter(|site| site.stands() && site.planned.is_some()).collect();
     sites.sort_by_key(|site| site.rank);
     if sites.is_empty() {
         return Err(Error::input(format!(

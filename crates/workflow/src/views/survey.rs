@@ -144,6 +144,10 @@ pub struct SiteView {
     pub zone: Option<String>,
     /// Landmark.
     pub landmark: String,
+    /// Kept in reserve.
+    pub spare: bool,
+    /// Taken out of the plan: why and by whom; none for a site that stands.
+    pub dropped: Option<String>,
     /// Planned longitude.
     pub lon: Option<f64>,
     /// Planned latitude.

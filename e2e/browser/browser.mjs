@@ -81,7 +81,12 @@ export async function ownBook() {
 /** Addresses of all screens, with names for their pictures. */
 export async function screens() {
   const { surveys } = await answer("/api/book");
-  const list = [["lake", "/lake"]];
+  const list = [
+    ["lake", "/lake"],
+    ["plan-number", "/plan"],
+    ["plan-sites", "/plan?step=sites"],
+    ["plan-day", "/plan?step=day"],
+  ];
   for (const survey of surveys) {
     const name = survey.name.toLowerCase().replace(/[^a-z0-9]+/g, "-");
     list.push([`findings-${name}`, `/findings?${new URLSearchParams({ survey: survey.name })}`]);

@@ -102,7 +102,7 @@ impl From<lakebook::BookError> for Error {
 
 impl From<sampling::FrameError> for Error {
     fn from(error: sampling::FrameError) -> Self {
-        Self::input(error.to_string())
+        with_hint(&error)
     }
 }
 

@@ -28,27 +28,35 @@ export class AnswerError extends Error {
 const UNREACHABLE =
   "see that the window Quillwort was started from is still open, then load this page again";
 
-async function ask(path: string, how: RequestInit): Promise<unknown> {
-  let response: Response;
+async function reach(path: string, how: RequestInit): Promise<Response> {
   try {
-    response = await fetch(path, how);
+    return await fetch(path, how);
   } catch {
     throw new AnswerError("the lake book does not answer", UNREACHABLE, 0);
   }
+}
+
+async function ask(path: string, how: RequestInit): Promise<unknown> {
+  const response = await reach(path, how);
   const body: unknown = await response.json().catch(() => null);
   if (response.ok) return body;
+  throw refusal(response, body);
+}
+
+/** What the server said instead of an answer. */
+function refusal(response: Response, body: unknown): AnswerError {
   try {
     const { message, hint } = parse("ErrorBody", body);
-    throw new AnswerError(message, hint, response.status);
-  } catch (error) {
-    if (error instanceof AnswerError) throw error;
-    throw new AnswerError(`the server answered ${response.status}`, UNREACHABLE, response.status);
+    return new AnswerError(message, hint, response.status);
+  } catch {
+    return new AnswerError(`the server answered ${response.status}`, UNREACHABLE, response.status);
   }
 }
 
 const JSON_ACCEPTED = { accept: "application/json" };
 
-const get = (path: string): Promise<unknown> => ask(path, { headers: JSON_ACCEPTED });
+/** Asks anew each time. */
+export const get = (path: string): Promise<unknown> => ask(path, { headers: JSON_ACCEPTED });
 
 const kept = new Map<string, Promise<unknown>>();
 
@@ -61,6 +69,14 @@ function once<T>(path: string, read: (value: unknown) => T): Promise<T> {
   answer.catch(() => kept.delete(path));
   return answer;
 }
+
+/** Asks with a body; nothing is changed by it. */
+export const look = (path: string, body: unknown): Promise<unknown> =>
+  ask(path, {
+    method: "POST",
+    headers: { ...JSON_ACCEPTED, "content-type": "application/json" },
+    body: JSON.stringify(body),
+  });
 
 /** Puts a change to the book; what was asked before is asked again afterwards. */
 export async function change<T>(
@@ -87,7 +103,23 @@ export async function sendFile<T>(
   return read(answer);
 }
 
-const survey = (name: string, what: string) => `/api/surveys/${encodeURIComponent(name)}/${what}`;
+/** Fetches a file and hands it to the reader under its own name, which is the answer. */
+export async function download(path: string): Promise<string> {
+  const response = await reach(path, {});
+  if (!response.ok) throw refusal(response, await response.json().catch(() => null));
+  const named = /filename="([^"]+)"/.exec(response.headers.get("content-disposition") ?? "");
+  const name = named?.[1] ?? path.split("/").at(-1) ?? "file";
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(await response.blob());
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+  return name;
+}
+
+/** Address of something of a survey. */
+export const survey = (name: string, what: string): string =>
+  `/api/surveys/${encodeURIComponent(name)}/${what}`;
 
 export const fetchBook = (): Promise<BookView> =>
   once("/api/book", (value) => parse("BookView", value));

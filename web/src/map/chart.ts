@@ -4,20 +4,22 @@ import type Geometry from "ol/geom/Geometry";
 import LineString from "ol/geom/LineString";
 import Point from "ol/geom/Point";
 import { defaults as defaultInteractions } from "ol/interaction/defaults";
+import KeyboardPan from "ol/interaction/KeyboardPan";
 import OlMap from "ol/Map";
 import Fill from "ol/style/Fill";
 import Style from "ol/style/Style";
 import View from "ol/View";
 import type { MapView, ShapeView } from "../api/contract";
 import type { Units } from "../units/units";
+import { Carry } from "./carry";
 import { discScale, medianSpacing } from "./discs";
 import { feature, fill, layer } from "./features";
 import { type Area, PLANE, readArea, readGeometry } from "./geometry";
 import { hatch } from "./hatch";
 import { letterMap } from "./letters";
-import type { SiteMark } from "./marks";
+import type { Course, SiteMark } from "./marks";
 import { depthColour, type Ink } from "./palette";
-import { arrow, canvasFonts, landmark, line, ringAround, site } from "./styles";
+import { arrow, canvasFonts, font, landmark, line, ringAround, site, words } from "./styles";
 
 /** What the frame and the scale bar need to know of the view. */
 export interface ViewState {
@@ -52,6 +54,10 @@ export interface ChartEvents {
   pickZone(code: string): void;
   pointZone(code: string | null): void;
   pickSite(code: string): void;
+  /** A site was dragged here. */
+  putSite(code: string, x: number, y: number): void;
+  /** A place was pointed out for the site being carried. */
+  putHere(x: number, y: number): void;
 }
 
 /** The lake on a canvas: water, zones, sites, lettering. Knows nothing of pages or tables. */
@@ -62,12 +68,15 @@ export class LakeChart {
     lines: layer(1),
     zones: layer(2),
     shore: layer(3),
+    parts: layer(2.5),
+    ways: layer(3.5),
     sites: layer(4),
     chosen: layer(5),
     way: layer(6),
     pointed: layer(7),
     places: layer(8),
     labels: layer(9, true),
+    numbers: layer(9.5, true),
     names: layer(10),
   };
   #view: MapView | null = null;
@@ -83,6 +92,7 @@ export class LakeChart {
   #fitted: { resolution: number; x: number; y: number } | null = null;
   #lettered = 0;
   #reserved: readonly DOMRectReadOnly[] = [];
+  #carrying = false;
   readonly #events: ChartEvents;
 
   constructor(target: HTMLElement, ink: Ink, events: ChartEvents) {
@@ -102,7 +112,19 @@ export class LakeChart {
     this.#map.on("postrender", () => this.#tell());
     this.#map.on("moveend", () => this.#letter());
     this.#map.on("change:size", () => this.#refit());
+    this.#map.addInteraction(
+      new Carry(this.#layers.sites, {
+        taken: (code) => this.#events.pickSite(code),
+        over: (code, x, y) => this.#hang(code, x, y),
+        put: (code, x, y) => this.#events.putSite(code, x, y),
+      }),
+    );
     this.#map.on("click", (event) => {
+      if (this.#carrying) {
+        const [x = 0, y = 0] = event.coordinate;
+        this.#events.putHere(x, y);
+        return;
+      }
       const found = this.#map.forEachFeatureAtPixel(event.pixel, (f) => f.get("code") as string, {
         layerFilter: (candidate) => candidate === this.#layers.sites,
         hitTolerance: 6,
@@ -160,6 +182,32 @@ export class LakeChart {
     this.#sites = marks;
     this.#spacing = medianSpacing(marks.map((mark) => [mark.x, mark.y]));
     this.#drawSites();
+    this.#drawChosen();
+  }
+
+  /** Ways over the water, and the parts a layout cut. */
+  plan(ways: readonly Course[], parts: readonly unknown[]): void {
+    const first = new Style({ stroke: line(this.#ink.accent, 1.2) });
+    const later = new Style({ stroke: line(this.#ink.accent, 1.2, [3, 2.2]) });
+    fill(
+      this.#layers.ways,
+      ways.flatMap((way) =>
+        feature(new LineString(way.line.map((at) => [...at])), way.later ? later : first),
+      ),
+    );
+    const edge = new Style({ stroke: line(`${this.#ink.ink}99`, 0.6) });
+    fill(
+      this.#layers.parts,
+      parts.flatMap((part) => feature(readGeometry(part), edge)),
+    );
+  }
+
+  /** While a site is carried, the arrow keys are its own and a click says where. */
+  carry(on: boolean): void {
+    this.#carrying = on;
+    for (const one of this.#map.getInteractions().getArray()) {
+      if (one instanceof KeyboardPan) one.setActive(!on);
+    }
   }
 
   choose(zone: string | null, chosenSite: string | null): void {
@@ -353,10 +401,26 @@ export class LakeChart {
       this.#sites.map((mark) => {
         const made = new Feature<Geometry>(new Point([mark.x, mark.y]));
         made.set("code", mark.code);
+        made.set("movable", mark.movable ?? false);
         made.setStyle((_, resolution) => site(mark, discScale(this.#spacing / resolution), ink));
         return made;
       }),
     );
+    fill(
+      this.#layers.numbers,
+      this.#sites.flatMap((mark) => {
+        if (!mark.number) return [];
+        const face = { font: font(11.5, 600), colour: ink.ink, halo: "#FFFFFFD9", haloWidth: 3 };
+        const at = { dx: 7, dy: -8, align: "left" as const, zIndex: mark.radius > 4.2 ? 2 : 1 };
+        return feature(new Point([mark.x, mark.y]), words({ text: mark.number, ...face, ...at }));
+      }),
+    );
+  }
+
+  /** The ring about the chosen site goes where it hangs. */
+  #hang(code: string, x: number, y: number): void {
+    const mark = this.#sites.find((one) => one.code === code);
+    if (mark) fill(this.#layers.chosen, this.#ring({ ...mark, x, y }));
   }
 
   #drawWay(): void {
@@ -374,6 +438,14 @@ export class LakeChart {
   }
 
   #redraw(): void {
+    this.#drawSites();
+    this.#drawChosen();
+    this.#drawWay();
+    this.#lettered = 0;
+    this.#letter();
+  }
+
+  #drawChosen(): void {
     const ink = this.#ink;
     const shape = this.#zone(this.#chosen);
     const geometry = shape ? readGeometry(shape.geometry) : null;
@@ -387,10 +459,6 @@ export class LakeChart {
       ...feature(geometry, [halo, edge]),
       ...(chosenSite ? this.#ring(chosenSite) : []),
     ]);
-    this.#drawSites();
-    this.#drawWay();
-    this.#lettered = 0;
-    this.#letter();
   }
 
   #ring(mark: SiteMark): Feature<Geometry>[] {

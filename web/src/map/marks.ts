@@ -6,13 +6,35 @@ export interface SiteMark {
   readonly code: string;
   readonly x: number;
   readonly y: number;
-  readonly kind: "found" | "seen" | "not-found" | "not-reached" | "gained" | "lost" | "kept";
+  readonly kind:
+    | "found"
+    | "seen"
+    | "not-found"
+    | "not-reached"
+    | "gained"
+    | "lost"
+    | "kept"
+    | "planned"
+    | "later"
+    | "spare"
+    | "dropped";
   /** Pixels before the map's own scale; for `found` alone. */
   readonly radius: number;
   /** Of the water; none when not measured. */
   readonly depth_m: number | null;
   /** In words, for a list and for the pointer. */
   readonly words: string;
+  /** Stands beside the sign, where there is room. */
+  readonly number?: string;
+  /** Can be carried elsewhere. */
+  readonly movable?: boolean;
+}
+
+/** A way over the water. */
+export interface Course {
+  readonly line: readonly (readonly [number, number])[];
+  /** Of a second boat or day. */
+  readonly later: boolean;
 }
 
 /** Steps of a scale that a rake can earn above nothing, least first. */

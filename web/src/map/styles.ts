@@ -131,6 +131,27 @@ export function site(mark: SiteMark, scale: number, ink: Ink): Style | Style[] {
       if (mark.kind === "lost") return open;
       return mark.kind === "gained" ? filled : [open, filled];
     }
+    case "planned":
+    case "later": {
+      const radius = Math.max(FLOOR, 4.2 * Math.min(1, scale));
+      const filled = mark.kind === "planned";
+      return new Style({
+        image: new Circle({
+          radius,
+          fill: new Fill({ color: filled ? ink.accent : ink.paper }),
+          stroke: filled ? line(ink.paper, 0.8) : line(ink.accent, 1.5),
+        }),
+      });
+    }
+    case "spare":
+      return new Style({
+        image: new RegularShape({
+          points: 4,
+          radius: Math.max(2.4, 4.6 * Math.min(1, scale)),
+          fill: new Fill({ color: ink.paper }),
+          stroke: line(ink.accent, 1.2),
+        }),
+      });
     case "seen":
       return new Style({
         image: new Circle({
@@ -147,6 +168,7 @@ export function site(mark: SiteMark, scale: number, ink: Ink): Style | Style[] {
           stroke: line(ink.second, scale < 0.6 ? 0.7 : 1),
         }),
       });
+    case "dropped":
     case "not-reached":
       return new Style({
         image: new RegularShape({

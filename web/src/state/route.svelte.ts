@@ -1,6 +1,7 @@
 /** Places that work. */
 export const PLACES = [
   "lake",
+  "plan",
   "findings",
   "compare",
   "efficacy",

@@ -1,0 +1,82 @@
+import type { PlannedSiteView, SurveyView } from "../../api/contract";
+import type { SiteMark } from "../../map/marks";
+import { longDate } from "../../words/dates";
+
+/** A site of a plan, laid or only tried. */
+export interface PlannedSite {
+  readonly code: string;
+  readonly x: number | null;
+  readonly y: number | null;
+  readonly zone: string | null;
+  readonly depth_m: number | null;
+  readonly spare: boolean;
+  readonly dropped: boolean;
+  /** Moved, dropped or put in by whom and why. */
+  readonly note: string;
+}
+
+/** A site as the program laid it. */
+export const plannedSite = (site: PlannedSiteView): PlannedSite => ({
+  code: site.code,
+  x: site.x,
+  y: site.y,
+  zone: site.zone,
+  depth_m: site.depth_m,
+  spare: site.spare,
+  dropped: site.dropped !== null,
+  note: site.dropped ?? "",
+});
+
+/** Every how many sites a number stands on the map. */
+const everyNth = (n: number): number => (n <= 40 ? 1 : n <= 120 ? 5 : n <= 300 ? 10 : 25);
+
+/** Marks of a plan for the map; numbers where there is room, in the order of the sites. */
+export function planMarks(
+  sites: readonly PlannedSite[],
+  placeOf: (site: PlannedSite) => readonly [number, number] | null,
+  options: {
+    readonly movable: boolean;
+    readonly chosen: string | null;
+    /** Sites of a second boat or day. */
+    readonly later?: ReadonlySet<string>;
+  },
+): SiteMark[] {
+  const step = everyNth(sites.length);
+  return sites.flatMap((site, i): SiteMark[] => {
+    const at = placeOf(site);
+    if (!at) return [];
+    const kind = site.dropped
+      ? "dropped"
+      : site.spare
+        ? "spare"
+        : options.later?.has(site.code)
+          ? "later"
+          : "planned";
+    const numbered = site.code === options.chosen || (!site.dropped && i % step === 0);
+    const words = site.dropped ? "dropped" : site.spare ? "spare" : "planned";
+    return [
+      {
+        code: site.code,
+        x: at[0],
+        y: at[1],
+        kind,
+        radius: site.code === options.chosen ? 4.3 : 4.2,
+        depth_m: site.depth_m,
+        words,
+        ...(numbered ? { number: site.code } : {}),
+        movable: options.movable && !site.dropped,
+      },
+    ];
+  });
+}
+
+/** Why the sites of a survey stay as they are; empty when they can be changed. */
+export function whyFixed(survey: SurveyView): string {
+  if (survey.seal) {
+    return `${survey.name} was sealed ${longDate(survey.seal.at)}; its sites stay where they were.`;
+  }
+  if (survey.visited > 0) {
+    return `The record of ${survey.name} has begun, so its sites stay; plan a survey of another name.`;
+  }
+  return "Sites are moved and dropped by command; here they are looked at.";
+}

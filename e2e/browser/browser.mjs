@@ -95,6 +95,12 @@ export async function screens() {
     const pair = { from: surveys[1].name, to: surveys[0].name };
     list.push(["compare", `/compare?${new URLSearchParams(pair)}`]);
   }
+  for (const survey of surveys.slice(0, 1)) {
+    for (const view of ["", "file", "plants", "close", "history"]) {
+      const words = new URLSearchParams({ survey: survey.name, ...(view && { view }) });
+      list.push([`record${view && `-${view}`}`, `/record?${words}`]);
+    }
+  }
   list.push(["library", "/library"]);
   return list;
 }

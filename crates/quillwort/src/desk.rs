@@ -4,6 +4,7 @@ mod entry;
 mod findings;
 mod lake;
 mod outward;
+mod papers;
 mod plan;
 mod record;
 

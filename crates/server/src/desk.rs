@@ -8,6 +8,7 @@ mod error;
 mod findings;
 mod lake;
 mod outward;
+mod papers;
 mod plan;
 mod record;
 
@@ -16,10 +17,17 @@ pub use error::{DeskError, DeskErrorKind};
 pub use findings::FindingsDesk;
 pub use lake::LakeDesk;
 pub use outward::{Download, ExportFormat, Look, OutwardDesk, PrintKind};
+pub use papers::{PapersDesk, RecordFile, RecordedFile};
 pub use plan::PlanDesk;
 pub use record::RecordDesk;
 
 /// A desk that has every place.
-pub trait Desk: LakeDesk + PlanDesk + RecordDesk + EntryDesk + FindingsDesk + OutwardDesk {}
+pub trait Desk:
+    LakeDesk + PlanDesk + RecordDesk + EntryDesk + PapersDesk + FindingsDesk + OutwardDesk
+{
+}
 
-impl<T: LakeDesk + PlanDesk + RecordDesk + EntryDesk + FindingsDesk + OutwardDesk> Desk for T {}
+impl<T> Desk for T where
+    T: LakeDesk + PlanDesk + RecordDesk + EntryDesk + PapersDesk + FindingsDesk + OutwardDesk
+{
+}

@@ -17,7 +17,7 @@ mod state;
 pub use blocking::run;
 pub use desk::{
     Desk, DeskError, DeskErrorKind, Download, EntryDesk, ExportFormat, FindingsDesk, LakeDesk,
-    Look, OutwardDesk, PlanDesk, PrintKind, RecordDesk,
+    Look, OutwardDesk, PapersDesk, PlanDesk, PrintKind, RecordDesk, RecordFile, RecordedFile,
 };
 pub use error::ErrorBody;
 pub use listen::{ListenError, Listener, serve};

@@ -19,6 +19,8 @@ export class AnswerError extends Error {
     message: string,
     readonly hint: string,
     readonly status: number,
+    /** All that the server said. */
+    readonly body: unknown = null,
   ) {
     super(message);
     this.name = "AnswerError";
@@ -47,7 +49,7 @@ async function ask(path: string, how: RequestInit): Promise<unknown> {
 function refusal(response: Response, body: unknown): AnswerError {
   try {
     const { message, hint } = parse("ErrorBody", body);
-    return new AnswerError(message, hint, response.status);
+    return new AnswerError(message, hint, response.status, body);
   } catch {
     return new AnswerError(`the server answered ${response.status}`, UNREACHABLE, response.status);
   }
@@ -116,6 +118,10 @@ export async function download(path: string): Promise<string> {
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
   return name;
 }
+
+/** Asks anew, whatever was answered before. */
+export const fresh = <T>(path: string, read: (value: unknown) => T): Promise<T> =>
+  get(path).then(read);
 
 /** Address of something of a survey. */
 export const survey = (name: string, what: string): string =>

@@ -39,6 +39,14 @@ export interface AcresView {
   zone: string | null;
 }
 
+/** A site known by its code alone. */
+export interface AddSite {
+  /** Who is writing. */
+  by: string;
+  /** Its code. */
+  code: string;
+}
+
 /** Something to be heard of at once. */
 export interface AlertView {
   /** Anchor in `docs/methods.md`. */
@@ -139,6 +147,18 @@ export interface BedsView {
   zone: string | null;
 }
 
+/** A survey without a plan. */
+export interface BeginSurvey {
+  /** Who is writing. */
+  by: string;
+  /** Its name. */
+  name: string;
+  /** Key of the rating scale. */
+  scale: string;
+  /** Rake throws a site. */
+  throws_per_site: number;
+}
+
 /** A limit the lake board wrote down. */
 export interface BoardLimitView {
   /** Day it was adopted. */
@@ -217,6 +237,18 @@ export interface BreakView {
   survey: string;
 }
 
+/** Something that no longer holds. */
+export interface BrokenView {
+  /** What was expected. */
+  expected: string;
+  /** What was found. */
+  found: string;
+  /** What. */
+  what: string;
+  /** Where. */
+  where: string;
+}
+
 /** Chao's lower bound. */
 export interface ChaoView {
   /** Upper limit. */
@@ -247,6 +279,22 @@ export interface CheckView {
   severity: string;
   /** Site or header. */
   where: string;
+}
+
+/** A record to be closed. */
+export interface CloseRecord {
+  /** Who closes it. */
+  by: string;
+  /** Why it is closed although faults are open. */
+  despite: string | null;
+}
+
+/** A column of a file, and what it was taken for. */
+export interface ColumnView {
+  /** Its header as it stands in the file. */
+  header: string;
+  /** The key of what it was taken for. */
+  meaning: string;
 }
 
 /** How alike two surveys are as communities of plants on the rake. */
@@ -1494,6 +1542,34 @@ export interface RatingShiftView {
   to: number;
 }
 
+/** What became of a file of records. */
+export interface RecordedFileView {
+  /** Columns, and what they were taken for. */
+  columns: ColumnView[];
+  /** What the columns were taken for, as TOML, for next year. */
+  map: string;
+  /** Sites made from the file. */
+  new_sites: number;
+  /** Plants added to the lake's list. */
+  new_taxa: TaxonListView[];
+  /** Finds. */
+  observations: number;
+  /** True when nothing was stored. */
+  preview: boolean;
+  /** Rows read. */
+  rows_read: number;
+  /** Key of the scale. */
+  scale: string;
+  /** Rows left out. */
+  skipped: SkippedRowView[];
+  /** The visits as they were understood. */
+  understood: UnderstoodView[];
+  /** Visits. */
+  visits: number;
+  /** What the user should know. */
+  warnings: string[];
+}
+
 /** Species of two surveys brought to the same number of sites. */
 export interface RichnessChangeView {
   /** Later minus earlier. */
@@ -1951,6 +2027,14 @@ export interface SitesCountView {
   visited: number;
 }
 
+/** A row that was left out. */
+export interface SkippedRowView {
+  /** Why. */
+  reason: string;
+  /** Its number in the file, from 1. */
+  row: number;
+}
+
 /** A name that fits what was typed. */
 export interface SpeciesMatchView {
   /** Code on the lake's list; none for a plant only the catalogue has. */
@@ -2229,6 +2313,20 @@ export interface TaxonFindingView {
   visuals: number;
 }
 
+/** A taxon of the lake's list. */
+export interface TaxonListView {
+  /** Code. */
+  code: string;
+  /** Common name. */
+  common_name: string;
+  /** Growth form. */
+  growth_form: string;
+  /** Origin. */
+  origin: string;
+  /** Scientific name. */
+  scientific_name: string;
+}
+
 /** A rake throw as it is written. */
 export interface ThrowBody {
   /** 1, 2, 3 … */
@@ -2342,6 +2440,24 @@ export interface TrendsView {
   taxa: TrendView[];
 }
 
+/** A visit as it was understood from a file. */
+export interface UnderstoodView {
+  /** Depth measured. */
+  depth_m: number | null;
+  /** Why it was not sampled, as a key; none when it was. */
+  not_sampled: string | null;
+  /** Remark. */
+  note: string;
+  /** Bottom, as a key. */
+  sediment: string | null;
+  /** Code of the site. */
+  site: string;
+  /** What each throw brought up, as codes with their ratings; a bare rake is `0`. */
+  throws: string[];
+  /** Local time, ISO. */
+  time: string | null;
+}
+
 /** What an undo took back. */
 export interface UndoneView {
   /** Note of the save that was taken back; none when there was nothing left. */
@@ -2356,6 +2472,16 @@ export interface VariogramView {
   partial: number;
   /** Distance at which 95 % of it is reached. */
   range_m: number;
+}
+
+/** What `verify` found. */
+export interface VerifyView {
+  /** What does not. */
+  broken: BrokenView[];
+  /** True when everything holds. */
+  ok: boolean;
+  /** Surveys with a seal. */
+  sealed: number;
 }
 
 /** A visit as it is written: any part may be missing while the sheet is being typed. */
@@ -2532,6 +2658,7 @@ export interface ZoneView {
 export interface Contract {
   AccumulationView: AccumulationView;
   AcresView: AcresView;
+  AddSite: AddSite;
   AlertView: AlertView;
   AllLittoral: AllLittoral;
   AllLittoralVegetated: AllLittoralVegetated;
@@ -2540,12 +2667,16 @@ export interface Contract {
   BedBody: BedBody;
   BedEntry: BedEntry;
   BedsView: BedsView;
+  BeginSurvey: BeginSurvey;
   BoardLimitView: BoardLimitView;
   BoatView: BoatView;
   BookView: BookView;
   BreakView: BreakView;
+  BrokenView: BrokenView;
   ChaoView: ChaoView;
   CheckView: CheckView;
+  CloseRecord: CloseRecord;
+  ColumnView: ColumnView;
   CommunityView: CommunityView;
   CompareView: CompareView;
   ConditionsView: ConditionsView;
@@ -2615,6 +2746,7 @@ export interface Contract {
   RatingChangeView: RatingChangeView;
   RatingCountView: RatingCountView;
   RatingShiftView: RatingShiftView;
+  RecordedFileView: RecordedFileView;
   RichnessChangeView: RichnessChangeView;
   RichnessEstimateView: RichnessEstimateView;
   RichnessView: RichnessView;
@@ -2644,6 +2776,7 @@ export interface Contract {
   SiteTaxonView: SiteTaxonView;
   SiteView: SiteView;
   SitesCountView: SitesCountView;
+  SkippedRowView: SkippedRowView;
   SpeciesMatchView: SpeciesMatchView;
   SpeciesPerSiteView: SpeciesPerSiteView;
   SpreadSiteView: SpreadSiteView;
@@ -2657,13 +2790,16 @@ export interface Contract {
   TaxonChangeView: TaxonChangeView;
   TaxonEffectView: TaxonEffectView;
   TaxonFindingView: TaxonFindingView;
+  TaxonListView: TaxonListView;
   ThrowBody: ThrowBody;
   TreatmentView: TreatmentView;
   TrendPointView: TrendPointView;
   TrendView: TrendView;
   TrendsView: TrendsView;
+  UnderstoodView: UnderstoodView;
   UndoneView: UndoneView;
   VariogramView: VariogramView;
+  VerifyView: VerifyView;
   VisitBody: VisitBody;
   VisitConflictView: VisitConflictView;
   VisitEntry: VisitEntry;
@@ -2698,6 +2834,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     method: "string",
     water_m2: "number",
     zone: { nullable: "string" },
+  },
+  AddSite: {
+    by: "string",
+    code: "string",
   },
   AlertView: {
     anchor: "string",
@@ -2750,6 +2890,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     not_drawn: "number",
     zone: { nullable: "string" },
   },
+  BeginSurvey: {
+    by: "string",
+    name: "string",
+    scale: "string",
+    throws_per_site: "number",
+  },
   BoardLimitView: {
     adopted: "string",
     kind: "string",
@@ -2789,6 +2935,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     message: "string",
     survey: "string",
   },
+  BrokenView: {
+    expected: "string",
+    found: "string",
+    what: "string",
+    where: "string",
+  },
   ChaoView: {
     high: "number",
     low: "number",
@@ -2804,6 +2956,14 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     settled: "boolean",
     severity: "string",
     where: "string",
+  },
+  CloseRecord: {
+    by: "string",
+    despite: { nullable: "string" },
+  },
+  ColumnView: {
+    header: "string",
+    meaning: "string",
   },
   CommunityView: {
     bray_curtis: { nullable: "number" },
@@ -3441,6 +3601,20 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     from: "number",
     to: "number",
   },
+  RecordedFileView: {
+    columns: { list: { ref: "ColumnView" } },
+    map: "string",
+    new_sites: "number",
+    new_taxa: { list: { ref: "TaxonListView" } },
+    observations: "number",
+    preview: "boolean",
+    rows_read: "number",
+    scale: "string",
+    skipped: { list: { ref: "SkippedRowView" } },
+    understood: { list: { ref: "UnderstoodView" } },
+    visits: "number",
+    warnings: { list: "string" },
+  },
   RichnessChangeView: {
     difference: { ref: "EstimateView" },
     found: { list: "number" },
@@ -3672,6 +3846,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     vegetated: "number",
     visited: "number",
   },
+  SkippedRowView: {
+    reason: "string",
+    row: "number",
+  },
   SpeciesMatchView: {
     code: { nullable: "string" },
     common_name: "string",
@@ -3813,6 +3991,13 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     sites: "number",
     visuals: "number",
   },
+  TaxonListView: {
+    code: "string",
+    common_name: "string",
+    growth_form: "string",
+    origin: "string",
+    scientific_name: "string",
+  },
   ThrowBody: {
     number: "number",
     observations: { list: { ref: "ObservationBody" } },
@@ -3871,6 +4056,15 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     notes: { list: "string" },
     taxa: { list: { ref: "TrendView" } },
   },
+  UnderstoodView: {
+    depth_m: { nullable: "number" },
+    not_sampled: { nullable: "string" },
+    note: "string",
+    sediment: { nullable: "string" },
+    site: "string",
+    throws: { list: "string" },
+    time: { nullable: "string" },
+  },
   UndoneView: {
     undone: { nullable: "string" },
   },
@@ -3878,6 +4072,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     nugget: "number",
     partial: "number",
     range_m: "number",
+  },
+  VerifyView: {
+    broken: { list: { ref: "BrokenView" } },
+    ok: "boolean",
+    sealed: "number",
   },
   VisitBody: {
     accuracy_m: { nullable: "number" },

@@ -2,6 +2,7 @@
 export const PLACES = [
   "lake",
   "plan",
+  "record",
   "findings",
   "compare",
   "efficacy",

@@ -57,3 +57,12 @@ export function keptAt(instant: string, now: Date): string {
   }
   return `${at.getDate()} ${MONTHS[at.getMonth()]?.slice(0, 3)} ${at.getFullYear()}`;
 }
+
+/** `14:32:07` in the reader's own time. */
+export function clock(instant: string): string {
+  const at = new Date(instant);
+  const two = (value: number) => String(value).padStart(2, "0");
+  return Number.isNaN(at.getTime())
+    ? instant
+    : `${two(at.getHours())}:${two(at.getMinutes())}:${two(at.getSeconds())}`;
+}

@@ -8,6 +8,7 @@ pub(crate) mod exports;
 pub(crate) mod findings;
 pub(crate) mod lake;
 pub(crate) mod look;
+pub(crate) mod papers;
 pub(crate) mod plan;
 pub(crate) mod prints;
 pub(crate) mod route;
@@ -19,6 +20,7 @@ use crate::error::ApiError;
 use crate::openapi::openapi;
 use crate::state::AppState;
 use axum::body::Bytes;
+use axum::extract::DefaultBodyLimit;
 use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::extract::{FromRequest, Query, Request};
 use axum::http::{HeaderName, HeaderValue, StatusCode, header};
@@ -32,10 +34,11 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/book", get(book::book))
         .route("/lake", get(lake::lake))
         .route("/map", get(lake::map))
-        .route("/surveys", get(surveys::surveys))
-        .route("/surveys/{name}/sites", get(surveys::sites))
+        .route("/surveys", get(surveys::surveys).post(papers::begin))
+        .route("/surveys/{name}/sites", get(surveys::sites).post(papers::add_site))
         .route("/surveys/{name}/check", get(surveys::check))
         .merge(entry_routes())
+        .merge(papers_routes())
         .route("/surveys/{name}/findings", get(findings::findings))
         .route("/surveys/{name}/print/{kind}", get(prints::print))
         .route("/print/{kind}", get(prints::print_lake))
@@ -97,6 +100,18 @@ impl<T: serde::de::DeserializeOwned> FromRequest<AppState> for Sent<T> {
             )
         })
     }
+}
+
+/// Largest file of records taken, in bytes: a workbook of 1,000 sites has less than one hundredth.
+const LARGEST_FILE: usize = 32 * 1024 * 1024;
+
+/// Files of records, and the closing of a record.
+fn papers_routes() -> Router<AppState> {
+    let largest = DefaultBodyLimit::max(LARGEST_FILE);
+    Router::new()
+        .route("/surveys/{name}/record", post(papers::record_file).layer(largest))
+        .route("/surveys/{name}/seal", post(papers::seal))
+        .route("/verify", get(papers::verify))
 }
 
 async fn unknown() -> ApiError {

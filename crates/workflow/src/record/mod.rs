@@ -1,7 +1,11 @@
 //! A file of records into a survey.
 
 mod resolve;
+mod sites;
+mod understood;
 mod words;
+
+pub use sites::{add_site, begin_survey};
 
 use crate::add::file_name;
 use crate::error::{Error, Result};
@@ -144,6 +148,7 @@ pub fn record(
             .map(|guess| (guess.header.clone(), guess.meaning.key().to_owned()))
             .collect(),
         skipped: table.skipped.iter().map(|one| (one.row, one.reason.clone())).collect(),
+        understood: understood::understood(&resolved, &sites, &scale, species.taxa()),
         warnings,
     };
     if request.preview {

@@ -61,6 +61,6 @@ pub use spread::{FirstFoundView, ShiftView, SpreadSiteView, SpreadView, SpreadYe
 pub use survey::{
     AmendmentView, BrokenView, CheckView, ConditionsView, CrewView, RecordResultView, ScaleView,
     SealView, SiteTaxonView, SiteView, StepView, SurveySitesView, SurveyView, TaxonListView,
-    VerifyView,
+    UnderstoodView, VerifyView,
 };
 pub use trend::{BreakView, MannKendallView, PerYearView, TrendPointView, TrendView, TrendsView};

@@ -212,8 +212,29 @@ pub struct RecordResultView {
     pub columns: Vec<(String, String)>,
     /// Rows left out, row number and reason.
     pub skipped: Vec<(usize, String)>,
+    /// The visits as they were understood, in the order of the file.
+    pub understood: Vec<UnderstoodView>,
     /// What the user should know.
     pub warnings: Vec<String>,
+}
+
+/// A visit as it was understood from a file.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct UnderstoodView {
+    /// Code of the site.
+    pub site: String,
+    /// Local time, ISO.
+    pub time: Option<String>,
+    /// Depth measured.
+    pub depth_m: Option<f64>,
+    /// Bottom, as a key.
+    pub sediment: Option<String>,
+    /// Why it was not sampled, as a key; none when it was.
+    pub not_sampled: Option<String>,
+    /// What each throw brought up, as codes with their ratings; a bare rake is `0`.
+    pub throws: Vec<String>,
+    /// Remark.
+    pub note: String,
 }
 
 /// A taxon of the lake's list.

@@ -1,0 +1,191 @@
+// The record of a survey while it is being written.
+import type { Sent } from "../entry/outbox";
+import { AnswerError, change, fresh, sendFile, survey } from "./client";
+import type {
+  BedBody,
+  BedEntry,
+  CheckView,
+  Contract,
+  EntryTaxonView,
+  EntryView,
+  HeaderBody,
+  PlantAlertView,
+  RecordedFileView,
+  SaveLogView,
+  SaveTaxon,
+  SealView,
+  ShorelineBody,
+  ShorelineEntry,
+  SpeciesMatchView,
+  VerifyView,
+  VisitBody,
+} from "./contract";
+import { parse, parseList } from "./shape";
+
+const as =
+  <Name extends keyof Contract>(name: Name) =>
+  (value: unknown): Contract[Name] =>
+    parse(name, value);
+const asList =
+  <Name extends keyof Contract>(name: Name) =>
+  (value: unknown): Contract[Name][] =>
+    parseList(name, value);
+
+export const fetchEntry = (name: string): Promise<EntryView> =>
+  fresh(survey(name, "entry"), as("EntryView"));
+export const fetchCheck = (name: string): Promise<CheckView[]> =>
+  fresh(survey(name, "check"), asList("CheckView"));
+
+/** What became of an edit that was not taken. */
+function failed(error: unknown): Sent {
+  if (!(error instanceof AnswerError)) throw error;
+  const { message, hint, status, body } = error;
+  const holds = typeof body === "object" && body !== null && "current" in body;
+  if (status === 409 && holds) return { kind: "conflict", theirs: body.current };
+  // a server in trouble may be well again soon; what it cannot take it will never take
+  if (status === 0 || status >= 500) return { kind: "unreachable", message };
+  return { kind: "refused", message, hint };
+}
+
+const now = () => new Date().toISOString();
+const visitAt = (name: string, site: string) => survey(name, `visits/${encodeURIComponent(site)}`);
+
+export interface VisitSent {
+  sent: Sent;
+  finds?: CheckView[];
+  alerts?: PlantAlertView[];
+}
+
+export async function saveVisit(
+  name: string,
+  site: string,
+  by: string,
+  base_version: string | null,
+  visit: VisitBody,
+): Promise<VisitSent> {
+  try {
+    const body = { by, base_version, visit };
+    const { saved, finds, alerts } = await change(
+      "PUT",
+      visitAt(name, site),
+      body,
+      as("SavedVisit"),
+    );
+    const sent: Sent = {
+      kind: "kept",
+      version: saved?.version ?? null,
+      at: saved?.changed_at ?? now(),
+    };
+    return { sent, finds, alerts };
+  } catch (error) {
+    return { sent: failed(error) };
+  }
+}
+
+export async function deleteVisit(
+  name: string,
+  site: string,
+  by: string,
+  base_version: string | null,
+): Promise<Sent> {
+  try {
+    await change("DELETE", visitAt(name, site), { by, base_version }, as("SavedVisit"));
+    return { kind: "kept", version: null, at: now() };
+  } catch (error) {
+    return failed(error);
+  }
+}
+
+export async function saveHeader(
+  name: string,
+  by: string,
+  base_version: string | null,
+  header: HeaderBody,
+): Promise<Sent> {
+  try {
+    const body = { by, base_version, header };
+    const saved = await change("PUT", survey(name, "header"), body, as("HeaderEntry"));
+    return { kind: "kept", version: saved.version, at: saved.changed_at };
+  } catch (error) {
+    return failed(error);
+  }
+}
+
+const bedAt = (name: string) => survey(name, "beds");
+const shoreAt = (name: string) => survey(name, "shoreline");
+
+export const saveBed = (
+  name: string,
+  by: string,
+  id: string | null,
+  bed: BedBody,
+): Promise<BedEntry> => change("POST", bedAt(name), { by, id, bed }, as("BedEntry"));
+export const deleteBed = (name: string, by: string, id: string): Promise<void> =>
+  change("DELETE", `${bedAt(name)}/${id}`, { by }, () => {});
+export const saveShoreline = (
+  name: string,
+  by: string,
+  id: string | null,
+  find: ShorelineBody,
+): Promise<ShorelineEntry> => change("POST", shoreAt(name), { by, id, find }, as("ShorelineEntry"));
+export const deleteShoreline = (name: string, by: string, id: string): Promise<void> =>
+  change("DELETE", `${shoreAt(name)}/${id}`, { by }, () => {});
+
+export const addTaxon = (save: SaveTaxon): Promise<EntryTaxonView> =>
+  change("POST", "/api/taxa", save, as("EntryTaxonView"));
+export const addUnknown = (by: string): Promise<EntryTaxonView> =>
+  change("POST", "/api/unknowns", { by }, as("EntryTaxonView"));
+export const findSpecies = (find: string): Promise<SpeciesMatchView[]> =>
+  fresh(`/api/species?${new URLSearchParams({ find })}`, asList("SpeciesMatchView"));
+
+/** Takes back the last save of the book; gives its note, or nothing when there is none. */
+export const undo = (by: string): Promise<string | null> =>
+  change("POST", "/api/undo", { by }, as("UndoneView")).then(({ undone }) => undone);
+
+export const fetchHistory = (name: string): Promise<SaveLogView[]> =>
+  fresh(survey(name, "history?limit=200"), asList("SaveLogView"));
+export const fetchVisitHistory = (name: string, site: string): Promise<SaveLogView[]> =>
+  fresh(`${visitAt(name, site)}/history`, asList("SaveLogView"));
+
+/** Settles a find of the check: confirmed as right, or left open, each with a reason. */
+export const settleFind = (
+  name: string,
+  id: string,
+  how: "confirmed" | "left-open",
+  reason: string,
+  by: string,
+): Promise<void> => change("POST", survey(name, "check/settle"), { id, how, reason, by }, () => {});
+
+export const beginSurvey = (
+  by: string,
+  name: string,
+  scale: string,
+  throws_per_site: number,
+): Promise<void> => change("POST", "/api/surveys", { by, name, scale, throws_per_site }, () => {});
+export const addSite = (name: string, by: string, code: string): Promise<void> =>
+  change("POST", survey(name, "sites"), { by, code }, () => {});
+
+/** What is said of a file beside its bytes. */
+export interface FileWords {
+  readonly preview: boolean;
+  readonly columns: string;
+  readonly scale: string;
+  readonly new_scale: boolean;
+  readonly new_taxa: boolean;
+  readonly unit: string;
+  readonly date: string;
+  readonly by: string;
+}
+
+/** Reads a file of records; stores it unless it is a preview. */
+export function recordFile(name: string, file: File, words: FileWords): Promise<RecordedFileView> {
+  const query = new URLSearchParams({ file: file.name });
+  for (const [key, value] of Object.entries(words)) {
+    if (value !== "" && value !== false) query.set(key, String(value));
+  }
+  return sendFile(`${survey(name, "record")}?${query}`, file, as("RecordedFileView"));
+}
+
+export const sealSurvey = (name: string, by: string, despite: string | null): Promise<SealView> =>
+  change("POST", survey(name, "seal"), { by, despite }, as("SealView"));
+export const verifyBook = (): Promise<VerifyView> => fresh("/api/verify", as("VerifyView"));

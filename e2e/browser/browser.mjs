@@ -2,11 +2,11 @@
 // QUILLWORT_URL names the running program; QUILLWORT_SHOTS a folder for pictures;
 // QUILLWORT_CHROMIUM the browser, when it is not /usr/bin/chromium. Tests that write get a book of
 // their own: QUILLWORT names the program, QUILLWORT_DEMO the book they copy.
-import { spawn } from "node:child_process";
+import { execFileSync, spawn } from "node:child_process";
 import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { createInterface } from "node:readline";
 import { chromium } from "playwright-core";
 
@@ -56,9 +56,28 @@ export async function ownBook() {
   if (!program || !demo) {
     throw new Error("tests that write need QUILLWORT (the program) and QUILLWORT_DEMO (a lake book)");
   }
+  return served((book) => copyFileSync(demo, book));
+}
+
+/** A book with a name and whatever else `fill` adds to it by command, served by a program of its own. */
+export function bareBook(fill = () => {}) {
+  const { QUILLWORT: program, QUILLWORT_DEMO: demo } = process.env;
+  if (!program || !demo) {
+    throw new Error("a book of its own needs QUILLWORT (the program) and QUILLWORT_DEMO (a lake book)");
+  }
+  const files = join(dirname(demo), "files");
+  return served((book) => {
+    const run = (...words) => execFileSync(program, words, { stdio: "ignore" });
+    run("new", book, "--name", "Bare Lake");
+    fill((...words) => run("add", book, ...words), files);
+  });
+}
+
+async function served(make) {
+  const { QUILLWORT: program } = process.env;
   const folder = mkdtempSync(join(tmpdir(), "quillwort-"));
   const book = join(folder, "lake.gpkg");
-  copyFileSync(demo, book);
+  make(book);
   const server = spawn(program, ["serve", book, "--listen", "127.0.0.1:0"], {
     stdio: ["ignore", "pipe", "ignore"],
     env: { ...process.env, XDG_CONFIG_HOME: folder },

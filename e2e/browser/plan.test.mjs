@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { accent, answer, launch, open, ownBook, picture } from "./browser.mjs";
+import { accent, answer, bareBook, launch, open, ownBook, picture } from "./browser.mjs";
 
 let browser;
 before(async () => {
@@ -157,5 +157,231 @@ test("a survey is planned with the keyboard alone, from the question to the day"
     await close();
   } finally {
     book.close();
+  }
+});
+
+/** A survey with spares in a book of its own. */
+async function laid(book, name) {
+  const response = await fetch(`${book.base}/api/plan`, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify({ survey: name, layout: "balanced", sites: 40, spares: 4, max_depth_m: 4.5 }),
+  });
+  assert.equal(response.status, 200, await response.clone().text());
+  return response.json();
+}
+const planOf = async (book, name) => (await fetch(`${book.base}/api/surveys/${name}/plan`)).json();
+const placeOf = (plan, code) => plan.sites.find((site) => site.code === code);
+
+test("a site is carried with the arrow keys and kept with a reason; one is dropped; a spare steps in", async () => {
+  const book = await ownBook();
+  try {
+    const before = await laid(book, "2031-carry");
+    const { page, troubles, close } = await open(browser, "/plan?step=sites&survey=2031-carry", { base: book.base });
+    const rows = page.locator("#site-table [data-row]");
+    assert.equal(await rows.count(), 44);
+    const first = before.sites.find((site) => !site.spare && site.depth_m > 1.5);
+    const row = (code) => page.locator(`#site-table [data-row="${code}"]`);
+    await row(first.code).click();
+    await page.getByRole("button", { name: "Move", exact: true }).focus();
+    await page.keyboard.press("Enter");
+    // the map has the cursor now, and the arrows are the site's
+    for (const key of ["ArrowRight", "ArrowRight", "Shift+ArrowUp"]) await page.keyboard.press(key);
+    assert.match(await page.textContent(".panel"), /north/);
+    await page.keyboard.press("Enter");
+    // the question takes the cursor
+    await page.keyboard.type("a dock stands there");
+    await page.keyboard.press("Tab");
+    await page.keyboard.type("A. Tester");
+    await page.keyboard.press("Enter");
+    await page.getByRole("button", { name: "Keep" }).waitFor({ state: "detached" });
+    let plan = await planOf(book, "2031-carry");
+    const moved = placeOf(plan, first.code);
+    // 10 feet a press, 50 with Shift
+    assert.ok(Math.abs(moved.x - first.x - 6.096) < 0.02, `${moved.x - first.x}`);
+    assert.ok(Math.abs(moved.y - first.y - 15.24) < 0.02, `${moved.y - first.y}`);
+    assert.match(plan.changes.at(-1).note, /a dock stands there/);
+    assert.match(plan.changes.at(-1).note, /A\. Tester/);
+    assert.match(await row(first.code).textContent(), /a dock stands there/);
+    await picture(page, "plan-moved");
+
+    const second = before.sites.find((site) => !site.spare && site.code !== first.code);
+    await row(second.code).click();
+    await page.getByRole("button", { name: "Drop", exact: true }).click();
+    // without a reason nothing is written
+    await page.getByLabel("Why?").fill("");
+    await page.getByRole("button", { name: "Keep" }).click();
+    assert.equal(placeOf(await planOf(book, "2031-carry"), second.code).dropped, null);
+    await page.getByLabel("Why?").fill("swim area");
+    assert.equal(await page.getByLabel("Who says so?").inputValue(), "A. Tester");
+    await page.getByRole("button", { name: "Keep" }).click();
+    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    plan = await planOf(book, "2031-carry");
+    assert.match(placeOf(plan, second.code).dropped, /swim area/);
+    assert.equal(plan.count, 39);
+    assert.match(await page.textContent(".answer"), /39 sites and four spares; one site dropped/);
+
+    const third = before.sites.find((site) => ![first.code, second.code].includes(site.code) && !site.spare);
+    await row(third.code).click();
+    await page.getByRole("button", { name: /A spare instead/ }).click();
+    await page.getByLabel("Why?").fill("private or unsafe");
+    await page.getByRole("button", { name: "Keep" }).click();
+    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    plan = await planOf(book, "2031-carry");
+    assert.equal(plan.count, 39);
+    assert.equal(plan.spares, 3);
+    assert.deepEqual(troubles, []);
+    await picture(page, "plan-dropped");
+    await close();
+  } finally {
+    book.close();
+  }
+});
+
+test("Escape puts a carried site back, and a place on land is refused in words", async () => {
+  const book = await ownBook();
+  try {
+    const before = await laid(book, "2031-land");
+    const site = before.sites[0];
+    const { page, close } = await open(browser, `/plan?step=sites&survey=2031-land&site=${site.code}`, { base: book.base });
+    await page.getByRole("button", { name: "Move", exact: true }).click();
+    await page.keyboard.press("ArrowLeft");
+    await page.keyboard.press("Escape");
+    await page.getByRole("button", { name: "Move", exact: true }).waitFor();
+    assert.deepEqual(placeOf(await planOf(book, "2031-land"), site.code).x, site.x);
+    await page.getByRole("button", { name: "Move", exact: true }).click();
+    for (let i = 0; i < 60; i++) await page.keyboard.press("Shift+ArrowLeft");
+    await page.keyboard.press("Enter");
+    await page.getByLabel("Why?").fill("to try it");
+    await page.getByLabel("Who says so?").fill("A. Tester");
+    await page.getByRole("button", { name: "Keep" }).click();
+    await page.waitForSelector(".panel [role=alert]");
+    assert.match(await page.textContent(".panel [role=alert]"), /land|water/);
+    await page.getByRole("button", { name: "Leave it as it was" }).click();
+    assert.deepEqual(placeOf(await planOf(book, "2031-land"), site.code).x, site.x);
+    await close();
+  } finally {
+    book.close();
+  }
+});
+
+test("a site dragged on the day's map is planned with at once, before it is kept", async () => {
+  const book = await ownBook();
+  try {
+    await laid(book, "2031-drag");
+    const { page, troubles, close } = await open(browser, "/plan?step=day&survey=2031-drag", { base: book.base });
+    await page.waitForSelector("#day-table");
+    await busy(page);
+    const asked = [];
+    page.on("request", (request) => {
+      if (request.url().includes("/api/route?")) asked.push(new URL(request.url()).searchParams.get("try_at"));
+    });
+    const spot = await accent(page);
+    assert.ok(spot.n > 0);
+    // find a disc of the accent colour and drag it a little
+    const disc = await page.evaluate(() => {
+      const frame = document.querySelector("[role=application]").getBoundingClientRect();
+      for (const canvas of document.querySelectorAll("[role=application] canvas")) {
+        const { width, height } = canvas;
+        const { data } = canvas.getContext("2d").getImageData(0, 0, width, height);
+        const is = (x, y) => {
+          const i = (y * width + x) * 4;
+          return Math.abs(data[i] - 0x9c) + Math.abs(data[i + 1] - 0x14) + Math.abs(data[i + 2] - 0x58) < 12;
+        };
+        for (let y = 60; y < height - 60; y++) {
+          for (let x = 60; x < width - 60; x++) {
+            let all = true;
+            for (let dy = -1; dy <= 1 && all; dy++) for (let dx = -1; dx <= 1 && all; dx++) all = is(x + dx, y + dy);
+            if (all) return { x: frame.x + (x * frame.width) / width, y: frame.y + (y * frame.height) / height };
+          }
+        }
+      }
+      return null;
+    });
+    assert.ok(disc, "a disc on the map");
+    await page.mouse.move(disc.x, disc.y);
+    await page.mouse.down();
+    await page.mouse.move(disc.x + 4, disc.y + 3, { steps: 4 });
+    await page.mouse.move(disc.x + 9, disc.y + 6, { steps: 4 });
+    await page.mouse.up();
+    await page.getByLabel("Why?").waitFor();
+    await busy(page);
+    assert.equal(asked.length, 1);
+    assert.match(asked[0], /^\S+\/\d+\.\d+\/\d+\.\d+$/);
+    assert.deepEqual(troubles, []);
+    await page.getByRole("button", { name: "Leave it as it was" }).click();
+    await busy(page);
+    assert.equal(asked.at(-1), null);
+    const kept = await planOf(book, "2031-drag");
+    assert.equal(kept.changes.length, 0);
+    await close();
+  } finally {
+    book.close();
+  }
+});
+
+test("a route is kept, and each paper comes as PDF", async () => {
+  const book = await ownBook();
+  try {
+    await laid(book, "2031-papers");
+    const { page, troubles, close } = await open(browser, "/plan?step=day&survey=2031-papers", { base: book.base });
+    await page.waitForSelector("#day-table");
+    await busy(page);
+    await page.getByRole("button", { name: "Keep this route" }).click();
+    await page.getByText("Kept: the papers and the GPS file follow this route.").waitFor();
+    const kept = await (await fetch(`${book.base}/api/surveys/2031-papers/route`)).json();
+    assert.equal(kept.boats.length, 1);
+    await field(page, "Ink").selectOption("black");
+    const links = await page.locator(".papers li a").evaluateAll((all) => all.map((link) => link.href));
+    assert.ok(links.length >= 5);
+    for (const link of links) {
+      const response = await fetch(link);
+      assert.equal(response.status, 200, link);
+      if (!link.includes("/print/")) continue;
+      assert.match(link, /black_and_white=true/);
+      const start = Buffer.from(await response.arrayBuffer()).subarray(0, 5).toString("latin1");
+      assert.equal(start, "%PDF-", link);
+    }
+    assert.deepEqual(troubles, []);
+    await close();
+  } finally {
+    book.close();
+  }
+});
+
+test("a lake without a shore, without depths, without a launch: the page says what is missing and what to do", async () => {
+  const empty = await bareBook();
+  const shore = await bareBook((add, files) => add("outline", `${files}/outline.geojson`));
+  try {
+    for (const step of ["number", "sites", "day"]) {
+      const { page, close } = await open(browser, `/plan?step=${step}`, { base: empty.base });
+      await page.getByText("The lake has no shore yet").waitFor();
+      assert.match(await page.textContent(".missing"), /quillwort add \S+ outline/);
+      await close();
+    }
+    const { page, troubles, close } = await open(browser, "/plan?step=sites", { base: shore.base });
+    await busy(page);
+    // squares need no depth, and are offered first
+    assert.equal(await page.getByRole("radio", { name: "Squares" }).isChecked(), true);
+    assert.match(await page.textContent(".head"), /knows no depths/);
+    assert.match(await page.textContent(".answer"), /^\d+ sites/);
+    assert.equal(await page.getByLabel("Deepest water, ft").count(), 0);
+    assert.equal(await page.getByRole("radio", { name: "Last survey's sites again" }).isDisabled(), true);
+    await field(page, "Name of the survey").fill("2032-squares");
+    await page.getByRole("button", { name: "Keep" }).click();
+    await page.waitForSelector("#site-table");
+    await page.getByRole("link", { name: "Next: does the day fit?" }).click();
+    await page.getByText("The lake has no launch yet").waitFor();
+    assert.match(await page.textContent(".missing"), /quillwort add \S+ landmarks/);
+    assert.deepEqual(troubles, []);
+    await close();
+    const many = await open(browser, "/plan", { base: shore.base });
+    assert.match(await many.page.textContent(".answer"), /^\d+ sites/);
+    assert.match(await many.page.textContent(".head"), /no depths/);
+    assert.deepEqual(many.troubles, []);
+    await many.close();
+  } finally {
+    empty.close();
+    shore.close();
   }
 });

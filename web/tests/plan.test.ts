@@ -1,7 +1,9 @@
 import { describe, expect, it } from "vitest";
+import type { BookView, MapView } from "../src/api/contract";
 import { areaPath } from "../src/plot/thumb";
-import { planMarks } from "../src/screens/plan/model";
-import { routeQuery, values } from "../src/screens/plan/request";
+import { type PlannedSite, planMarks } from "../src/screens/plan/model";
+import { lookQuery } from "../src/screens/plan/papers";
+import { planAsk, routeQuery, routeWords, values } from "../src/screens/plan/request";
 import { unitsOf } from "../src/units/units";
 import { isWord } from "../src/words/blanks";
 import { daySentence, minutesWords, orderWords, overWords } from "../src/words/day";
@@ -15,7 +17,7 @@ import {
   wanted,
   withFigures,
 } from "../src/words/effort";
-import { counts } from "../src/words/layouts";
+import { counts, type LayoutKey, layoutSentence, waterSentence } from "../src/words/layouts";
 import { direction } from "../src/words/plan";
 
 const us = unitsOf("us");
@@ -102,7 +104,7 @@ describe("Where do they go?", () => {
     ]);
   });
   it("a site, a spare and a dropped site are three signs; a dropped one cannot be carried", () => {
-    const site = {
+    const site: PlannedSite = {
       code: "1",
       x: 0,
       y: 0,
@@ -110,25 +112,52 @@ describe("Where do they go?", () => {
       depth_m: 1,
       spare: false,
       dropped: false,
+      visited: false,
       note: "",
     };
-    const sites = [
+    const sites: PlannedSite[] = [
       site,
       { ...site, code: "2", spare: true },
       { ...site, code: "3", dropped: true },
-      { ...site, code: "4", x: null },
+      { ...site, code: "4", visited: true },
+      { ...site, code: "5", x: null },
     ];
-    const place = (one: (typeof sites)[number]) =>
-      one.x === null || one.y === null ? null : ([one.x, one.y] as const);
-    const marks = planMarks(sites as typeof sites & (typeof site)[], place as never, {
-      movable: true,
-      chosen: null,
-    });
+    const marks = planMarks(
+      sites,
+      (one) => (one.x === null || one.y === null ? null : [one.x, one.y]),
+      { movable: true, chosen: null },
+    );
     expect(marks.map((mark) => [mark.code, mark.kind, mark.movable])).toEqual([
       ["1", "planned", true],
       ["2", "spare", true],
       ["3", "dropped", false],
+      ["4", "planned", false],
     ]);
+  });
+  it("a layout is asked for in metres, whatever the book speaks", () => {
+    const book = { surveys: [{ name: "2026-summer" }] } as unknown as BookView;
+    const map = { sub_areas: [{}] } as unknown as MapView;
+    const ask = (layout: LayoutKey, said: Record<string, string>, units = us) => {
+      const chosen = (key: string) => said[key] ?? null;
+      const parts = [
+        ...layoutSentence(layout, chosen, units, book, map, 60),
+        ...waterSentence(units, { min: 0.3, max: 4.572 }),
+      ];
+      return planAsk(layout, parts, chosen, [], units);
+    };
+    expect(ask("point-grid", {}).sites).toBe(60);
+    // a foot is 0.3048 m, an acre 43,560 square feet (yard and pound agreement of 1959)
+    expect(ask("point-grid", { by: "spacing", spacing: "200" }).spacing_m).toBeCloseTo(60.96, 9);
+    expect(ask("point-grid", {}).max_depth_m).toBeCloseTo(4.572, 9);
+    expect(ask("sub-areas", { cut: "area", area: "1" }).area_m2).toBeCloseTo(4046.8564224, 6);
+    expect(ask("squares", {}, metric).side_m).toBe(75);
+    expect(ask("balanced", { spares: "5", strata: "zone" })).toMatchObject({
+      sites: 60,
+      spares: 5,
+      strata: "zone",
+      seed: 1,
+    });
+    expect(ask("again", {})).toEqual({ layout: "again", earlier: "2026-summer" });
   });
   it("says in which direction a site went", () => {
     expect(direction(0, 5)).toBe("north");
@@ -173,6 +202,15 @@ describe("Does the day fit?", () => {
     expect(asked.get("back_by")).toBe("15:00");
     expect(asked.get("speed")).toBe("8km/h");
     expect(asked.has("draft")).toBe(false);
+    expect(routeWords(asked)).toMatchObject({ boats: 1, minutes_per_site: 4, speed: "8km/h" });
+    expect("survey" in routeWords(asked)).toBe(false);
+  });
+  it("papers are asked for as they shall look, and nothing more is said", () => {
+    expect(
+      lookQuery({ paper: "letter", ink: "colour", type: "usual", blank: "0" }).toString(),
+    ).toBe("");
+    const all = lookQuery({ paper: "a4", ink: "black", type: "large", blank: "2" });
+    expect(all.toString()).toBe("paper=a4&black_and_white=true&large=true&spares=2");
   });
   it("every field of the sentence has a name", () => {
     for (const part of daySentence(["A", "B"], us, "2027-07-15", true)) {

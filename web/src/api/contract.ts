@@ -1680,6 +1680,8 @@ export interface RouteWords {
   survey: string;
   /** Where the boats end, by name; back at the launch when not given. */
   to: string | null;
+  /** One site tried at another place, for a look: its code, and east and north on the map, such as `14/380963/4939616`. A route that is kept takes the sites as they stand. */
+  try_at: string | null;
   /** Hours local time is ahead of UTC; from the lake's state, else this machine's, when not given. */
   utc_offset: number | null;
 }
@@ -3672,6 +3674,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     start: { nullable: "string" },
     survey: "string",
     to: { nullable: "string" },
+    try_at: { nullable: "string" },
     utc_offset: { nullable: "number" },
   },
   RuleOfThumbView: {

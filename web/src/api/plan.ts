@@ -1,7 +1,14 @@
-import type { PlannedSite } from "../screens/plan/model";
 import type { Act } from "../screens/plan/work.svelte";
-import { change, fetchSites, get, look, survey } from "./client";
-import type { DesignsView, EffortView, PlanAsk, PlanView, RouteView } from "./contract";
+import { change, get, look, survey } from "./client";
+import type {
+  DesignsView,
+  EffortView,
+  PlanAsk,
+  PlanView,
+  RouteView,
+  RouteWords,
+  SiteAsk,
+} from "./contract";
 import { parse } from "./shape";
 
 /** How many sites a purpose needs; `runs` virtual surveys for each number, none for the formula alone. */
@@ -24,25 +31,25 @@ export const keepPlan = (ask: Partial<PlanAsk>): Promise<PlanView> =>
 export const fetchRoute = async (query: URLSearchParams): Promise<RouteView> =>
   parse("RouteView", await get(`/api/route?${query}`));
 
-/** The sites of a survey as they were laid, moved and dropped. */
-export async function fetchPlanned(name: string): Promise<readonly PlannedSite[]> {
-  const { sites } = await fetchSites(name);
-  return sites.map((site) => ({
-    code: site.code,
-    x: site.x,
-    y: site.y,
-    zone: site.zone,
-    depth_m: site.map_depth_m,
-    spare: false,
-    dropped: false,
-    note: "",
-  }));
+/** The plan of a survey as it stands, with what was changed by hand. */
+export const fetchPlanned = async (name: string): Promise<PlanView> =>
+  parse("PlanView", await get(survey(name, "plan")));
+
+const ACTIONS = { move: "move", drop: "drop", replace: "drop", restore: "restore" } as const;
+
+/** Moves, drops, replaces or restores a site; the plan as it then stands. */
+export function writeSite(name: string, act: Act, why: string, who: string): Promise<PlanView> {
+  const ask: Partial<SiteAsk> = {
+    action: ACTIONS[act.kind],
+    use_spare: act.kind === "replace",
+    reason: why,
+    by: who,
+    ...(act.kind === "move" ? { x: act.to[0], y: act.to[1] } : {}),
+  };
+  const address = survey(name, `sites/${encodeURIComponent(act.code)}`);
+  return change("POST", address, ask, (value) => parse("PlanView", value));
 }
 
-export const writeSite = (name: string, act: Act, why: string, who: string): Promise<unknown> =>
-  change(
-    "POST",
-    survey(name, `sites/${encodeURIComponent(act.code)}`),
-    { act, why, who },
-    (v) => v,
-  );
+/** Plans a day and keeps it: sheets and GPS files follow it from now on. */
+export const keepRoute = (name: string, words: Partial<RouteWords>): Promise<RouteView> =>
+  change("PUT", survey(name, "route"), words, (value) => parse("RouteView", value));

@@ -194,6 +194,7 @@ pub(super) fn day_words(survey: &str, args: &DayArgs) -> RouteWords {
         last: args.last.clone(),
         early: args.early.clone(),
         cleanest_first: args.cleanest_first.then_some(true),
+        try_at: None,
         budget: args.budget,
         seed: args.seed,
     }

@@ -64,7 +64,7 @@ pub(crate) async fn keep(
         let hint = "`/api/openapi.json` lists the words of a route";
         ApiError::refuse(StatusCode::BAD_REQUEST, &reason.body_text(), hint)
     })?;
-    let words = RouteWords { survey: name, ..words };
+    let words = RouteWords { survey: name, try_at: None, ..words };
     Ok(Json(app.ask(move |desk| desk.keep_route(&words)).await?))
 }
 

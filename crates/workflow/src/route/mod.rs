@@ -14,6 +14,7 @@ use crate::ground::Ground;
 use crate::surveys::record_of;
 use crate::views::RouteView;
 use geo::BooleanOps;
+use geo_types::Coord;
 use jiff::civil::{Date, Time};
 use lakebook::{LakeBook, Ports};
 use sampling::route::{
@@ -63,6 +64,8 @@ pub struct RouteRequest {
     pub early: Vec<String>,
     /// From the least infested sites to the most.
     pub cleanest_first: bool,
+    /// One site tried at another place of the working system, for a look.
+    pub tried: Option<(String, Coord<f64>)>,
     /// Seconds to search for a better order.
     pub budget_seconds: f64,
     /// Draws the search.
@@ -126,7 +129,7 @@ pub fn route(book: &LakeBook, ports: &dyn Ports, request: &RouteRequest) -> Resu
             Some(name) => Ending::At(place(named(&landmarks, name)?.position)?),
             None => Ending::AtLaunch,
         },
-        sites: sites.iter().filter_map(|site| site.planned).map(place).collect::<Result<_>>()?,
+        sites: places(&ground, &sites, request)?,
         site_minutes: sites.iter().map(|site| minutes(site)).collect(),
         ranks: ranked,
         priority,
@@ -156,6 +159,21 @@ pub fn route(book: &LakeBook, ports: &dyn Ports, request: &RouteRequest) -> Resu
         request,
     };
     view::view(&laid, warnings)
+}
+
+/// Where the sites stand, or are tried.
+fn places(ground: &Ground, sites: &[&Site], request: &RouteRequest) -> Result<Vec<Coord<f64>>> {
+    let mut places = sites
+        .iter()
+        .filter_map(|site| site.planned)
+        .map(|at| ground.project(at))
+        .collect::<Result<Vec<_>>>()?;
+    if let Some((code, at)) = &request.tried
+        && let Some(index) = place_in(sites, "try-at", Some(code))?
+    {
+        places[index] = *at;
+    }
+    Ok(places)
 }
 
 fn place_in(sites: &[&Site], option: &str, code: Option<&str>) -> Result<Option<usize>> {

@@ -2,6 +2,7 @@
 
 use super::{RouteRequest, clock};
 use crate::error::{Error, Result};
+use geo_types::{Coord, coord};
 use jiff::civil::{Date, Time};
 use serde::{Deserialize, Serialize};
 use units::{LonLat, MetresPerSecond, UnitSystem};
@@ -63,6 +64,10 @@ pub struct RouteWords {
     /// Sites in order from the least infested to the most, by the last survey with a record.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cleanest_first: Option<bool>,
+    /// One site tried at another place, for a look: its code, and east and north on the map, such as
+    /// `14/380963/4939616`. A route that is kept takes the sites as they stand.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub try_at: Option<String>,
     /// Seconds to search for a better order; two when not given.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub budget: Option<f64>,
@@ -171,9 +176,30 @@ impl RouteWords {
                 .map(str::to_owned)
                 .collect(),
             cleanest_first: words.cleanest_first.unwrap_or(false),
+            tried: said(&words.try_at).map(|text| tried(&text)).transpose()?,
             budget_seconds: budget,
             seed: words.seed.unwrap_or(1),
         })
+    }
+}
+
+/// `14/380963/4939616`: a site and where it is tried. A code may hold a stroke itself.
+fn tried(text: &str) -> Result<(String, Coord<f64>)> {
+    let wrong = || {
+        Error::input(format!("`{text}` is no site with a place")).hint(
+            "write its code, east and north with strokes between them, such as `14/380963/4939616`",
+        )
+    };
+    let mut parts = text.rsplitn(3, '/');
+    let mut metres = || {
+        parts.next().and_then(|part| part.trim().parse::<f64>().ok()).filter(|one| one.is_finite())
+    };
+    let (y, x) = (metres(), metres());
+    match (parts.next(), x, y) {
+        (Some(code), Some(x), Some(y)) if !code.trim().is_empty() => {
+            Ok((code.trim().to_owned(), coord! {x: x, y: y}))
+        }
+        _ => Err(wrong()),
     }
 }
 
@@ -319,10 +345,22 @@ mod tests {
             (r#"{"budget":-1}"#, "`-1` seconds"),
             (r#"{"draft":"deep"}"#, "deep"),
             (r#"{"utc_offset":99}"#, "`99` hours"),
+            (r#"{"try_at":"14/380963"}"#, "`14/380963` is no site with a place"),
+            (r#"{"try_at":"/1/2"}"#, "is no site with a place"),
         ] {
             let error = words(text).read(UnitSystem::Us, &local).unwrap_err();
             assert!(error.message.contains(want), "{text}: {error}");
             assert!(error.hint.is_some(), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_site_is_tried_at_a_place_of_the_map() {
+        let local = local();
+        for (text, code) in [("14/380963/4939616.5", "14"), ("W1/3/380963/4939616.5", "W1/3")] {
+            let asked = RouteWords { try_at: Some(text.to_owned()), ..RouteWords::default() };
+            let (found, at) = asked.read(UnitSystem::Us, &local).unwrap().tried.unwrap();
+            assert_eq!((found.as_str(), at.x, at.y), (code, 380_963.0, 4_939_616.5), "{text}");
         }
     }
 

@@ -1,4 +1,4 @@
-import type { PlannedSiteView, SurveyView } from "../../api/contract";
+import type { PlannedSiteView, SiteChangeView, SurveyView } from "../../api/contract";
 import type { SiteMark } from "../../map/marks";
 import { longDate } from "../../words/dates";
 
@@ -11,12 +11,17 @@ export interface PlannedSite {
   readonly depth_m: number | null;
   readonly spare: boolean;
   readonly dropped: boolean;
+  /** Its record has begun, so it stays where it is. */
+  readonly visited: boolean;
   /** Moved, dropped or put in by whom and why. */
   readonly note: string;
 }
 
-/** A site as the program laid it. */
-export const plannedSite = (site: PlannedSiteView): PlannedSite => ({
+/** A site as the program laid it, with the last that was done to it by hand. */
+export const plannedSite = (
+  site: PlannedSiteView,
+  changes: readonly SiteChangeView[] = [],
+): PlannedSite => ({
   code: site.code,
   x: site.x,
   y: site.y,
@@ -24,7 +29,8 @@ export const plannedSite = (site: PlannedSiteView): PlannedSite => ({
   depth_m: site.depth_m,
   spare: site.spare,
   dropped: site.dropped !== null,
-  note: site.dropped ?? "",
+  visited: site.visited,
+  note: changes.findLast((change) => change.code === site.code)?.note ?? site.dropped ?? "",
 });
 
 /** Every how many sites a number stands on the map. */
@@ -64,7 +70,7 @@ export function planMarks(
         depth_m: site.depth_m,
         words,
         ...(numbered ? { number: site.code } : {}),
-        movable: options.movable && !site.dropped,
+        movable: options.movable && !site.dropped && !site.visited,
       },
     ];
   });
@@ -72,11 +78,6 @@ export function planMarks(
 
 /** Why the sites of a survey stay as they are; empty when they can be changed. */
 export function whyFixed(survey: SurveyView): string {
-  if (survey.seal) {
-    return `${survey.name} was sealed ${longDate(survey.seal.at)}; its sites stay where they were.`;
-  }
-  if (survey.visited > 0) {
-    return `The record of ${survey.name} has begun, so its sites stay; plan a survey of another name.`;
-  }
-  return "Sites are moved and dropped by command; here they are looked at.";
+  if (!survey.seal) return "";
+  return `${survey.name} was sealed ${longDate(survey.seal.at)}; its sites stay where they were.`;
 }

@@ -1,10 +1,46 @@
+import { choice, figure, type Part } from "../../words/blanks";
+
 /** Papers a survey takes along: the word in the address, the name, what it is. */
 export const PAPERS = [
-  ["sheets", "Field sheets", "in the order of the route, a set a boat"],
-  ["map", "Site map", "the route and the numbers"],
+  ["sheets", "Field sheets", "in the order of the route kept, a set a boat"],
+  ["map-pages", "A map for each sheet", "the sheet's own sites, large"],
+  ["map", "Site map", "all sites and the way"],
+  ["depth-map", "Depth map", "contours and landmarks"],
 ] as const;
 
-/** Address of a print, planned as the page has it. */
+/** How the papers look, in a sentence of changeable words. */
+export const LOOK: readonly Part[] = [
+  "On ",
+  choice("paper", "Paper", "letter", [
+    ["letter", "letter paper"],
+    ["a4", "A4"],
+  ]),
+  ", in ",
+  choice("ink", "Ink", "colour", [
+    ["colour", "colour"],
+    ["black", "black ink only"],
+  ]),
+  ", ",
+  choice("type", "Size of the type", "usual", [
+    ["usual", "usual type"],
+    ["large", "large type"],
+  ]),
+  ", with ",
+  figure("blank", "Blank spare sheets", 0, { min: 0, max: 20, width: 2 }),
+  " blank spare sheets.",
+];
+
+/** The same as the words of an address. */
+export function lookQuery(said: Record<string, string>): URLSearchParams {
+  const query = new URLSearchParams();
+  if (said.paper === "a4") query.set("paper", "a4");
+  if (said.ink === "black") query.set("black_and_white", "true");
+  if (said.type === "large") query.set("large", "true");
+  if (Number(said.blank) > 0) query.set("spares", String(Math.round(Number(said.blank))));
+  return query;
+}
+
+/** Address of a print. */
 export const printAddress = (survey: string, kind: string, query: URLSearchParams): string => {
   const words = query.toString();
   return `/api/surveys/${encodeURIComponent(survey)}/print/${kind}${words && `?${words}`}`;

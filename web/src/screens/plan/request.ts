@@ -1,5 +1,5 @@
 // What the words of a page mean for the program: metres, square metres, names it knows.
-import type { PlanAsk } from "../../api/contract";
+import type { PlanAsk, RouteWords } from "../../api/contract";
 import type { Units } from "../../units/units";
 import { METRES_PER_FOOT, SQUARE_METRES_PER_ACRE } from "../../units/units";
 import { type Chosen, isBlank, isWord, type Part } from "../../words/blanks";
@@ -41,6 +41,18 @@ export function routeQuery(
   put("rest", said.rest);
   if (said.order === "cleanest") put("cleanest_first", "true");
   return query;
+}
+
+/** The same as a body: counts as numbers, the rest as words. */
+export function routeWords(query: URLSearchParams): Partial<RouteWords> {
+  const words: Record<string, unknown> = {};
+  for (const [name, value] of query) {
+    if (name === "survey") continue;
+    if (name === "boats" || name === "days" || name === "minutes_per_site") {
+      words[name] = Number(value);
+    } else words[name] = name === "cleanest_first" ? value === "true" : value;
+  }
+  return words as Partial<RouteWords>;
 }
 
 /** A layout as the program takes it. */

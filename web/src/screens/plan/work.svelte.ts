@@ -1,6 +1,6 @@
 /** A site being moved, dropped or replaced; nothing is written before it is kept. */
 export interface Act {
-  readonly kind: "move" | "drop" | "replace";
+  readonly kind: "move" | "drop" | "replace" | "restore";
   readonly code: string;
   readonly from: readonly [number, number];
   /** Where it hangs; the same as `from` until it is carried. */

@@ -6,6 +6,7 @@ A value holds when it rounds to the digits printed.
 
 import ast
 import csv
+import datetime
 import itertools
 import math
 import re
@@ -18,6 +19,7 @@ import scipy.stats
 import shapely
 import statsmodels.stats.proportion
 
+import estimates
 import shapes
 import surveys
 from open_data import ROOT
@@ -195,6 +197,17 @@ LIBRARY = {
     "power_different_sites": surveys.power_different_sites,
     "smallest_change_different_sites": surveys.detectable_different_sites,
     "smallest_change_same_sites": surveys.detectable_same_sites,
+    **{
+        name: getattr(estimates, name)
+        for name in (
+            "chao2", "jackknife1", "jackknife2", "species_at", "species_after", "coverage",
+            "diversity", "dominance", "depth_quarters", "not_found", "still_there", "occupancy",
+            "occupancy_limits", "weighted_share", "nearest_share", "variogram", "signed_rank",
+            "cliff_delta", "dissimilarities", "anosim_r", "noise", "contrast",
+            "contrast_of_other_sites", "abbott", "henderson_tilton", "trend", "mann_kendall",
+            "middle",
+        )
+    },
 }
 
 
@@ -221,15 +234,18 @@ class Asked:
         self.quillwort = quillwort
         self.demo = demo
 
-    def record(self, book, survey, rows, header=("site", "depth_m", *NAMES)):
+    def record(
+        self, book, survey, rows, header=("site", "depth_m", *NAMES), date="2002-07-15", scale=None
+    ):
         table = self.quillwort.folder / f"{book}-{survey}.csv"
         with open(table, "w", encoding="utf-8", newline="") as file:
             csv.writer(file).writerows([header, *rows])
         found = any(str(cell) not in ("", "0") for row in rows for cell in row[2:])
-        scale = ("--new-scale",) if found else ("--scale", "fullness")
+        # surveys that share a scale are said to; else one is made for each
+        scale = ("--new-scale",) if found and scale is None else ("--scale", scale or "fullness")
         self.quillwort(
             "record", book, table, "--survey", survey, "--new-taxa", *scale,
-            "--date", "2002-07-15",
+            "--date", date,
         )
 
     def new(self):
@@ -394,6 +410,162 @@ class Asked:
 
     def smallest_change_different_sites(self, k1, n1, n2):
         return self.two(k1, n1, k1, n2)["detectable"]
+
+    # estimates, models and tests
+
+    def letters(self, sites):
+        """Findings of sites written as strings of letters, one a species."""
+        species = sorted(set("".join(sites)))
+        rows = [
+            [n + 1, 1.5, *("1" if one in site else "0" for one in species)]
+            for n, site in enumerate(sites)
+        ]
+        names = [NAMES[ord(one) - ord("A")] for one in species]
+        return self.one(rows, header=("site", "depth_m", *names))
+
+    def chao2(self, *sites):
+        one = self.letters(sites)["richness"]["chao2"]
+        return one["value"], one["se"], one["low"], one["high"]
+
+    def jackknife1(self, *sites):
+        one = self.letters(sites)["richness"]["jackknife1"]
+        assert one["method"] == "Heltshe & Forrester (1983)"
+        return one["value"], one["se"]
+
+    def jackknife2(self, *sites):
+        return self.letters(sites)["richness"]["jackknife2"]["value"]
+
+    def species_at(self, number, *sites):
+        curve = self.letters(sites)["richness"]["accumulation"]
+        return next(one["value"] for one in curve if one["sites"] == number)
+
+    def species_after(self, more, *sites):
+        curve = self.letters(sites)["richness"]["extrapolation"]
+        return next(one["value"] for one in curve if one["sites"] == len(sites) + more)
+
+    def coverage(self, *sites):
+        return self.letters(sites)["richness"]["coverage"]
+
+    def diversity(self, *counts):
+        one = self.spread(counts, 40, 120)["diversity"]
+        return one["shannon"], one["inverse_simpson"], one["evenness"]
+
+    def dominance(self, *counts):
+        return self.spread(counts, 40, 120)["dominance"]
+
+    def depth_quarters(self, *depths):
+        one = self.depths(depths, [])["taxa"][0]["depth_quartiles"]
+        return [one[f"{word}_m"] for word in ("least", "lower", "median", "upper", "greatest")]
+
+    def not_found(self, sites):
+        rows = [[n + 1, 1.5, "0"] for n in range(sites)]
+        return self.one(rows, header=("site", "depth_m", NAMES[0]))["missed_at_most"]
+
+    def thrown(self, found, throws):
+        rows = [
+            [n + 1, 1.5, number + 1, NAMES[0] if number < some else "", "1" if number < some else "0"]
+            for n, some in enumerate(found)
+            for number in range(throws)
+        ]
+        header = ("site", "depth_m", "throw", "species", "rating")
+        (one,) = self.one(rows, header=header)["detection"]
+        return one
+
+    def occupancy(self, found, throws):
+        one = self.thrown(found, throws)
+        return one["occupancy"], one["detection"], one["missed_chance"]
+
+    def occupancy_limits(self, found, throws):
+        one = self.thrown(found, throws)
+        return one["occupancy_low"], one["occupancy_high"]
+
+    def amounts(self, one, other):
+        """Two surveys of rated sites, a row a site, the same sites both times."""
+        book = self.new()
+        names = NAMES[: len(one[0])]
+        for survey, rows in (("first", one), ("second", other)):
+            rows = [[n + 1, 1.5, *row] for n, row in enumerate(rows)]
+            self.record(book, survey, rows, ("site", "depth_m", *names), scale="fullness")
+        return self.quillwort.json("compare", book, "--from", "first", "--to", "second")
+
+    def dissimilarities(self, one, other):
+        sites = max(*one, *other)
+        rows = [[[int(n < count) for count in side] for n in range(sites)] for side in (one, other)]
+        view = self.amounts(*rows)["community"]
+        return view["bray_curtis"], view["jaccard"]
+
+    def anosim_r(self, one, other):
+        view = self.amounts(one, other)["community"]
+        assert view["rated"]
+        return view["r"]
+
+    def dated(self, years, found, sites, name=NAMES[0]):
+        """One survey a year, on the day that makes the year's decimals."""
+        book = self.new()
+        for number, (year, k, n) in enumerate(zip(years, found, sites, strict=True)):
+            whole = int(year)
+            days = (datetime.date(whole + 1, 1, 1) - datetime.date(whole, 1, 1)).days
+            day = datetime.date(whole, 1, 1) + datetime.timedelta(round((year - whole) * days))
+            rows = [[i + 1, 1.5, "1" if i < k else "0"] for i in range(n)]
+            header = ("site", "depth_m", name)
+            self.record(book, f"s{number}", rows, header, day.isoformat(), "fullness")
+        return self.quillwort.json("trend", book, "--taxon", name)
+
+    def trend(self, years, found, sites):
+        # a year's decimals are those of a whole day: the slope moves in its fifth digit
+        one = self.dated(years, found, sites)["per_year"]
+        return tuple(one[key] for key in ("value", "low", "high", "p"))
+
+    def mann_kendall(self, *values):
+        years = [2000.0 + n for n in range(len(values))]
+        one = self.dated(years, values, [100] * len(values))["mann_kendall"]
+        assert one["exact"]
+        return one["s"], one["p"], one["sens_slope"] * 100
+
+    def baci(self, treated, untreated, other_sites=False):
+        """A square lake, its west half treated between two surveys."""
+        corners = [[-90, 45], [-89.99, 45], [-89.99, 45.01], [-90, 45.01]]
+        book = self.lake(corners)
+        west = shapely.to_geojson(shapely.box(-90.001, 44.999, -89.995, 45.011))
+        path = self.quillwort.folder / f"{book}-treated.geojson"
+        path.write_text(
+            '{"type":"Feature","properties":{"name":"west","method":"herbicide",'
+            f'"start":"2002-05-01","end":"2002-05-02"}},"geometry":{west}}}'
+        )
+        self.quillwort("add", book, "treatments", path)
+        header = ("site", "longitude", "latitude", "depth_m", "Myriophyllum spicatum")
+        for survey, side, date in (("before", 0, "2001-07-15"), ("after", 1, "2002-07-15")):
+            rows = []
+            for letter, x, counts in (("t", -89.998, treated), ("u", -89.992, untreated)):
+                cells = self.cells(counts, side, other_sites)
+                for n, cell in enumerate(cells):
+                    code = f"{letter}{side if other_sites else ''}{'-' if other_sites else ''}{n + 1}"
+                    rows.append([code, f"{x:.6f}", f"{45.001 + n * 0.00007:.6f}", 1.5, cell])
+            self.record(book, survey, rows, header, date, "fullness")
+        return self.quillwort.json(
+            "efficacy", book, "--treatment", "T1", "--target", "Myriophyllum spicatum"
+        )
+
+    def cells(self, counts, side, other_sites):
+        if other_sites:
+            k, n = counts[2 * side : 2 * side + 2]
+            return [int(i < k) for i in range(n)]
+        both, lost, gained, neither = counts
+        kinds = [(1, 1)] * both + [(1, 0)] * lost + [(0, 1)] * gained + [(0, 0)] * neither
+        return [kind[side] for kind in kinds]
+
+    def contrast(self, treated, untreated):
+        one = self.baci(treated, untreated)["estimate"]
+        return one["value"], one["low"], one["high"]
+
+    def contrast_of_other_sites(self, treated, untreated):
+        one = self.baci(treated, untreated, other_sites=True)["estimate"]
+        return one["value"], one["low"], one["high"]
+
+    def henderson_tilton(self, treated_before, treated_after, untreated_before, untreated_after):
+        treated = [treated_before, 100, treated_after, 100]
+        untreated = [untreated_before, 100, untreated_after, 100]
+        return self.baci(treated, untreated, other_sites=True)["henderson_tilton"]["value"]
 
 
 ASKED = [one for one in EXAMPLES if hasattr(Asked, one[0])]

@@ -111,3 +111,30 @@ pub(super) fn all() -> std::collections::BTreeSet<String> {
         .chain([ALERTS, CHANCES, ACRES].map(str::to_owned))
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    /// A heading as an anchor: small letters, digits and hyphens.
+    fn anchor(heading: &str) -> String {
+        let kept = heading.trim().to_lowercase();
+        kept.chars()
+            .filter(|c| c.is_alphanumeric() || matches!(c, ' ' | '-'))
+            .map(|c| if c == ' ' { '-' } else { c })
+            .collect()
+    }
+
+    #[test]
+    fn every_anchor_is_a_heading_of_the_methods() {
+        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/methods.md");
+        let text = std::fs::read_to_string(path).unwrap();
+        let headings: BTreeSet<String> = text
+            .lines()
+            .filter_map(|line| line.strip_prefix("## ").or_else(|| line.strip_prefix("### ")))
+            .map(anchor)
+            .collect();
+        let missing: Vec<String> = super::all().difference(&headings).cloned().collect();
+        assert!(missing.is_empty(), "{missing:?} in {headings:?}");
+    }
+}

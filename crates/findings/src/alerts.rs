@@ -150,7 +150,7 @@ impl Alert {
                 };
                 format!(
                     "{name} passed the board's limit: {} of {} sampled sites. The policy of {}: \
-                     “{}”.{doubt}",
+                     “{}”{doubt}",
                     frequency.k,
                     frequency.n,
                     policy.adopted,

@@ -85,6 +85,8 @@ kept_words! {
         PaperText = "paper-text";
         /// A field sheet read back.
         SheetScan = "sheet-scan";
+        /// A limit the lake board wrote down.
+        BoardLimit = "board-limit";
         /// A conflict between two edits.
         Conflict = "conflict";
         /// A whole save, named by its first event.
@@ -133,6 +135,7 @@ impl Entity {
             Self::Route => "route",
             Self::PaperText => "paper_text",
             Self::SheetScan => "sheet_scan",
+            Self::BoardLimit => "board_limit",
             Self::Conflict | Self::Batch => return None,
         })
     }
@@ -145,6 +148,7 @@ impl Entity {
             Self::ShorelineFind => "shoreline find",
             Self::DataSet => "data set",
             Self::Scale => "rating scale",
+            Self::BoardLimit => "limit of the lake board",
             Self::PaperText => "words on a paper",
             Self::SheetScan => "sheet read back",
             other => other.key(),

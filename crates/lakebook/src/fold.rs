@@ -91,6 +91,10 @@ macro_rules! with_row {
                 type $row = $crate::rows::SheetScanRow;
                 $body
             }
+            E::BoardLimit => {
+                type $row = $crate::rows::BoardLimitRow;
+                $body
+            }
             E::Conflict | E::Batch => $other,
         }
     }};

@@ -3,15 +3,16 @@
 use crate::Outline;
 use crate::error::BookError;
 use crate::rows::{
-    BedRow, Key, LakeRow, LandmarkRow, OutlineRow, PhotoRow, ScaleRow, ShorelineFindRow, SiteRow,
-    Stored, SubAreaRow, SurveyRow, TaxonRow, TreatmentRow, VisitRow, VoucherRow, ZoneRow,
+    BedRow, BoardLimitRow, Key, LakeRow, LandmarkRow, OutlineRow, PhotoRow, ScaleRow,
+    ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow, TreatmentRow, VisitRow,
+    VoucherRow, ZoneRow,
 };
 use rusqlite::{Connection, OptionalExtension};
 use std::collections::BTreeMap;
 use survey::scale::RatingScale;
 use survey::{
-    Id, Lake, Landmark, PhotoRef, Seal, SubArea, Survey, SurveyId, SurveyRecord, Taxon, Treatment,
-    Zone,
+    BoardLimit, Id, Lake, Landmark, PhotoRef, Seal, SubArea, Survey, SurveyId, SurveyRecord, Taxon,
+    Treatment, Zone,
 };
 
 pub(crate) fn book_id(connection: &Connection) -> Result<Option<Id>, BookError> {
@@ -51,6 +52,13 @@ pub(crate) fn landmarks(connection: &Connection) -> Result<Vec<Landmark>, BookEr
     LandmarkRow::select(connection, "ORDER BY name, id", [])?
         .into_iter()
         .map(LandmarkRow::into_landmark)
+        .collect()
+}
+
+pub(crate) fn board_limits(connection: &Connection) -> Result<Vec<BoardLimit>, BookError> {
+    BoardLimitRow::select(connection, "ORDER BY adopted, id", [])?
+        .into_iter()
+        .map(BoardLimitRow::into_limit)
         .collect()
 }
 

@@ -11,8 +11,8 @@ use crate::{read, seal};
 use rusqlite::{OptionalExtension, params};
 use survey::scale::RatingScale;
 use survey::{
-    EventId, Lake, Landmark, PhotoRef, SubArea, Survey, SurveyId, SurveyRecord, Taxon, Treatment,
-    Zone,
+    BoardLimit, EventId, Lake, Landmark, PhotoRef, SubArea, Survey, SurveyId, SurveyRecord, Taxon,
+    Treatment, Zone,
 };
 
 impl LakeBook {
@@ -94,6 +94,14 @@ impl LakeBook {
     /// [`BookError::Unknown`] when there is no such survey.
     pub fn record(&self, survey: SurveyId) -> Result<SurveyRecord, BookError> {
         self.snapshot(|connection| read::record(connection, survey))
+    }
+
+    /// Limits of the lake board by the day they were adopted.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn board_limits(&self) -> Result<Vec<BoardLimit>, BookError> {
+        self.read(read::board_limits)
     }
 
     /// Treatments by their first day.

@@ -159,6 +159,17 @@ pub(crate) const MIGRATIONS: &[Migration] = &[
         tables: &[],
         watched: &[],
     },
+    Migration {
+        version: 4,
+        sql: include_str!("../migrations/0004_board_limits.sql"),
+        layers: &[],
+        tables: &[table(
+            "board_limit",
+            "Limits of the board",
+            "what the lake board calls too much",
+        )],
+        watched: &[("board_limit", "id")],
+    },
 ];
 
 /// The newest form in a list of migrations.

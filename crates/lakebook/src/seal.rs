@@ -177,6 +177,7 @@ pub(crate) fn reached<R: Stored>(
         | Entity::Route
         | Entity::PaperText
         | Entity::SheetScan
+        | Entity::BoardLimit
         | Entity::Conflict
         | Entity::Batch => {}
     }

@@ -8,9 +8,9 @@ use crate::fold::{self, AmendBody, SealBody, Touched};
 use crate::papers::{KeptRoute, SheetScan};
 use crate::ports::{IdMaker, Ports};
 use crate::rows::{
-    BedRow, DataSetRow, LakeRow, LandmarkRow, OutlineRow, PaperTextRow, PhotoRow, RouteRow,
-    ScaleRow, SheetScanRow, ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow,
-    TreatmentRow, VisitRow, VoucherRow, ZoneRow,
+    BedRow, BoardLimitRow, DataSetRow, LakeRow, LandmarkRow, OutlineRow, PaperTextRow, PhotoRow,
+    RouteRow, ScaleRow, SheetScanRow, ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow,
+    TaxonRow, TreatmentRow, VisitRow, VoucherRow, ZoneRow,
 };
 use crate::{Outline, read, rules, seal};
 use rusqlite::{Connection, params};
@@ -19,9 +19,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use survey::scale::RatingScale;
 use survey::{
-    BedId, EventId, Id, Lake, Landmark, LandmarkId, PhotoId, PhotoRef, ShorelineFind,
-    ShorelineFindId, Site, SiteId, SubArea, SubAreaId, SurfaceBed, Survey, SurveyId, SurveyRecord,
-    Taxon, TaxonId, Treatment, TreatmentId, Visit, VisitId, Voucher, VoucherId, Zone, ZoneId,
+    BedId, BoardLimit, BoardLimitId, EventId, Id, Lake, Landmark, LandmarkId, PhotoId, PhotoRef,
+    ShorelineFind, ShorelineFindId, Site, SiteId, SubArea, SubAreaId, SurfaceBed, Survey, SurveyId,
+    SurveyRecord, Taxon, TaxonId, Treatment, TreatmentId, Visit, VisitId, Voucher, VoucherId, Zone,
+    ZoneId,
 };
 
 /// What an amendment is to change, and for whom it is signed.
@@ -190,6 +191,8 @@ impl<'a> Writer<'a> {
         put_voucher(Voucher) = VoucherRow;
         /// Writes a treatment.
         put_treatment(Treatment) = TreatmentRow;
+        /// Writes a limit of the lake board.
+        put_board_limit(BoardLimit) = BoardLimitRow;
         /// Writes the route of a survey over the one before.
         put_route(KeptRoute) = RouteRow;
         /// Writes a sheet read back.
@@ -340,6 +343,8 @@ impl<'a> Writer<'a> {
         delete_voucher(VoucherId) = Voucher;
         /// Deletes a treatment.
         delete_treatment(TreatmentId) = Treatment;
+        /// Deletes a limit of the lake board.
+        delete_board_limit(BoardLimitId) = BoardLimit;
     }
 
     /// Deletes a rating scale no survey uses.

@@ -12,7 +12,7 @@ use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
 pub(crate) use effort::EffortArgs;
-pub(crate) use findings::{CompareArgs, EfficacyArgs, SpreadArgs, TrendArgs};
+pub(crate) use findings::{CompareArgs, EfficacyArgs, LimitArgs, SpreadArgs, TrendArgs};
 pub(crate) use lake::{AddArgs, AddKind, LakeArgs, NewArgs};
 pub(crate) use outward::{BackupArgs, ExportArgs, PrintArgs};
 pub(crate) use plan::{DayArgs, PlanArgs, RouteArgs};
@@ -67,6 +67,8 @@ pub(crate) enum Verb {
     Compare(CompareArgs),
     /// Whether a treatment worked, against what was not treated
     Efficacy(EfficacyArgs),
+    /// What the lake board calls too much, in its own words
+    Limit(LimitArgs),
     /// What became commoner or rarer over the years
     Trend(TrendArgs),
     /// Where a plant moved between two surveys

@@ -136,6 +136,8 @@ ids! {
     VoucherId,
     /// Key of a treatment.
     TreatmentId,
+    /// Key of a limit of the lake board.
+    BoardLimitId,
     /// Key of an event in the change log.
     EventId,
 }

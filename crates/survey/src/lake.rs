@@ -1,6 +1,6 @@
 use crate::short_code::CodeStyle;
 use crate::taxon::words;
-use crate::{Code, LandmarkId, SubAreaId, SurveyId, TreatmentId, ZoneId};
+use crate::{BoardLimitId, Code, LandmarkId, SubAreaId, SurveyId, TaxonId, TreatmentId, ZoneId};
 use geo_types::MultiPolygon;
 use jiff::civil::Date;
 use std::fmt;
@@ -136,4 +136,54 @@ pub struct Treatment {
     pub before: Option<SurveyId>,
     /// Anything else.
     pub note: String,
+}
+
+/// A limit the lake board wrote down: what it calls too much. The program has none of its own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BoardLimit {
+    /// Key.
+    pub id: BoardLimitId,
+    /// The board's own words.
+    pub text: String,
+    /// Day it was adopted; surveys before it are not held against it.
+    pub adopted: Date,
+    /// The plant; none for every introduced plant, one by one.
+    pub taxon: Option<TaxonId>,
+    /// Code of the zone; none for the whole lake.
+    pub zone: Option<Code>,
+    /// What is too much.
+    pub limit: LimitKind,
+}
+
+/// What is said to be too much.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum LimitKind {
+    /// A share of the sampled sites above this proportion.
+    FrequencyAbove(f64),
+    /// More sites than this.
+    SitesAbove(u32),
+    /// A rating at any site at or above this number of the scale's steps.
+    RatingAtLeast(u8),
+}
+
+impl LimitKind {
+    /// The word and the number kept in files.
+    pub const fn parts(self) -> (&'static str, f64) {
+        match self {
+            Self::FrequencyAbove(share) => ("frequency-above", share),
+            Self::SitesAbove(sites) => ("sites-above", sites as f64),
+            Self::RatingAtLeast(step) => ("rating-at-least", step as f64),
+        }
+    }
+
+    /// From the word and the number kept in a file; none when they do not go together.
+    pub fn from_parts(kind: &str, value: f64) -> Option<Self> {
+        let whole = |most: f64| value.fract().abs() < 1e-9 && (0.0..=most).contains(&value);
+        match kind {
+            "frequency-above" if (0.0..=1.0).contains(&value) => Some(Self::FrequencyAbove(value)),
+            "sites-above" if whole(1e9) => Some(Self::SitesAbove(value as u32)),
+            "rating-at-least" if whole(255.0) => Some(Self::RatingAtLeast(value as u8)),
+            _ => None,
+        }
+    }
 }

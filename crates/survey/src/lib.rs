@@ -20,11 +20,12 @@ mod visit;
 
 pub use code::{Code, CodeError};
 pub use id::{
-    BedId, EventId, Id, LandmarkId, ParseIdError, PhotoId, ShorelineFindId, SiteId, SubAreaId,
-    SurveyId, TaxonId, TreatmentId, VisitId, VoucherId, ZoneId,
+    BedId, BoardLimitId, EventId, Id, LandmarkId, ParseIdError, PhotoId, ShorelineFindId, SiteId,
+    SubAreaId, SurveyId, TaxonId, TreatmentId, VisitId, VoucherId, ZoneId,
 };
 pub use lake::{
-    Lake, Landmark, LandmarkKind, Protection, SubArea, Treatment, TreatmentMethod, Zone,
+    BoardLimit, Lake, Landmark, LandmarkKind, LimitKind, Protection, SubArea, Treatment,
+    TreatmentMethod, Zone,
 };
 pub use record::SurveyRecord;
 pub use site::Site;

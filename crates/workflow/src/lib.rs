@@ -15,6 +15,7 @@ pub mod export;
 pub mod findings;
 mod ground;
 mod lake;
+pub mod limit;
 mod place;
 pub mod plan;
 pub mod print;

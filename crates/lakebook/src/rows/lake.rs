@@ -5,7 +5,7 @@ use super::stored;
 use crate::error::BookError;
 use crate::gpb::{AreaColumn, PointColumn};
 use crate::{Outline, rows::Stored};
-use survey::{Id, Lake, Landmark, SubArea, Treatment, Zone};
+use survey::{BoardLimit, Id, Lake, Landmark, LimitKind, SubArea, Treatment, Zone};
 use units::{Metres, SquareMetres};
 
 stored! {
@@ -243,6 +243,49 @@ impl TreatmentRow {
             by: self.done_by,
             before: self.survey_before_id.map(|survey| survey.0.into()),
             note: self.note,
+        })
+    }
+}
+
+stored! {
+    /// A limit of the lake board.
+    BoardLimitRow = BoardLimit in "board_limit" {
+        id: Key,
+        text: String,
+        adopted: String,
+        taxon_id: Option<Key>,
+        zone: Option<String>,
+        kind: String,
+        value: f64,
+    }
+}
+
+impl BoardLimitRow {
+    pub(crate) fn of(limit: &BoardLimit) -> Self {
+        let (kind, value) = limit.limit.parts();
+        Self {
+            id: Key(limit.id.0),
+            text: limit.text.clone(),
+            adopted: limit.adopted.to_string(),
+            taxon_id: limit.taxon.map(|taxon| Key(taxon.0)),
+            zone: limit.zone.as_ref().map(ToString::to_string),
+            kind: kind.to_owned(),
+            value,
+        }
+    }
+
+    pub(crate) fn into_limit(self) -> Result<BoardLimit, BookError> {
+        let at = At { table: Self::TABLE, id: &self.id };
+        let limit = LimitKind::from_parts(&self.kind, self.value).ok_or_else(|| {
+            at.fault("value", &self.value, format!("a number for `{}`", self.kind))
+        })?;
+        Ok(BoardLimit {
+            adopted: at.parse("adopted", &self.adopted)?,
+            zone: self.zone.as_deref().map(|zone| at.code("zone", zone)).transpose()?,
+            taxon: self.taxon_id.map(|taxon| taxon.0.into()),
+            id: self.id.0.into(),
+            text: self.text,
+            limit,
         })
     }
 }

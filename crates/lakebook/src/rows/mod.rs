@@ -16,7 +16,9 @@ mod visit;
 pub(crate) use columns::{Column, Key};
 pub(crate) use data_set::DataSetRow;
 pub(crate) use finds::{BedRow, PhotoRow, ShorelineFindRow, VoucherRow};
-pub(crate) use lake::{LakeRow, LandmarkRow, OutlineRow, SubAreaRow, TreatmentRow, ZoneRow};
+pub(crate) use lake::{
+    BoardLimitRow, LakeRow, LandmarkRow, OutlineRow, SubAreaRow, TreatmentRow, ZoneRow,
+};
 pub(crate) use papers::{PaperTextRow, RouteRow, SheetScanRow};
 pub(crate) use site::SiteRow;
 pub(crate) use survey::SurveyRow;

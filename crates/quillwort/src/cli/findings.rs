@@ -56,6 +56,40 @@ pub(crate) struct EfficacyArgs {
     pub(crate) json: bool,
 }
 
+/// `limit`.
+#[derive(Debug, Args)]
+pub(crate) struct LimitArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// The sentence the board adopted
+    #[arg(long, requires = "adopted")]
+    pub(crate) text: Option<String>,
+    /// Day it was adopted, ISO; surveys before it are not held against it
+    #[arg(long, requires = "text")]
+    pub(crate) adopted: Option<String>,
+    /// Too much is a share of the sampled sites above this, such as `10%`
+    #[arg(long, requires = "text", group = "much")]
+    pub(crate) above: Option<String>,
+    /// Too much is more sites than this
+    #[arg(long, requires = "text", group = "much")]
+    pub(crate) more_than: Option<u32>,
+    /// Too much is a rating of this number or more at any site
+    #[arg(long, requires = "text", group = "much")]
+    pub(crate) rating: Option<u8>,
+    /// The plant; every introduced plant, one by one, when left out
+    #[arg(long, requires = "text")]
+    pub(crate) taxon: Option<String>,
+    /// The zone; the whole lake when left out
+    #[arg(long, requires = "text")]
+    pub(crate) zone: Option<String>,
+    /// Take off the limit of this number
+    #[arg(long, conflicts_with = "text")]
+    pub(crate) remove: Option<usize>,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
 /// `trend`.
 #[derive(Debug, Args)]
 pub(crate) struct TrendArgs {

@@ -4,6 +4,7 @@ mod efficacy;
 mod effort;
 mod findings;
 mod lake;
+mod limit;
 mod one_survey;
 mod outward;
 mod plan;
@@ -39,6 +40,7 @@ pub(crate) fn run(verb: Option<Verb>) -> Result<Answer> {
         Some(Verb::Findings(args)) => findings::findings(&args),
         Some(Verb::Compare(args)) => findings::compare(&args),
         Some(Verb::Efficacy(args)) => efficacy::efficacy(&args),
+        Some(Verb::Limit(args)) => limit::limit(&args),
         Some(Verb::Trend(args)) => years::trend(&args),
         Some(Verb::Spread(args)) => years::spread(&args),
         Some(Verb::Print(args)) => outward::print(&args),

@@ -21,6 +21,7 @@ pub use compare::compare_view;
 pub use efficacy::{EfficacyRequest, efficacy_view, treatments_view};
 pub(crate) use one::figures;
 pub use one::{findings_view, findings_view_on};
+pub(crate) use says::{limit_view, policy};
 pub use spread::spread_view;
 pub use trend::{trend_view, trends_view};
 
@@ -88,7 +89,7 @@ fn all_records(book: &LakeBook) -> Result<Vec<SurveyRecord>> {
 }
 
 /// A taxon of the lake's list by its code, an alias or its scientific name; none for `any`.
-fn taxon_of(book: &LakeBook, word: &str) -> Result<Option<Taxon>> {
+pub(crate) fn taxon_of(book: &LakeBook, word: &str) -> Result<Option<Taxon>> {
     let word = word.trim();
     if word.eq_ignore_ascii_case(ANY_PLANT) {
         return Ok(None);

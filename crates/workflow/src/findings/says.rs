@@ -10,7 +10,7 @@ use findings::alerts::{Alert, AlertKind, Limit, Policy, alerts};
 use findings::summary::{Everything, Sentence, Topic, summary};
 use findings::{Comparison, Efficacy, Spread, SurveyFindings, Trend};
 use lakebook::LakeBook;
-use survey::{Code, SurveyRecord, Taxon, Treatment};
+use survey::{BoardLimit, Code, LimitKind, SurveyRecord, Taxon, Treatment};
 use units::UnitSystem;
 
 /// What else the book knows: earlier surveys, treatments, the board's limits.
@@ -35,9 +35,29 @@ impl Around {
         Ok(Self {
             earlier,
             treatments: book.treatments()?,
-            policies: Vec::new(),
+            policies: book
+                .board_limits()?
+                .iter()
+                .enumerate()
+                .map(|(place, one)| (place + 1, policy(one)))
+                .collect(),
             taxa: book.taxa()?,
         })
+    }
+}
+
+/// A limit of the board as the findings take it.
+pub(crate) fn policy(of: &BoardLimit) -> Policy {
+    Policy {
+        text: of.text.clone(),
+        adopted: of.adopted,
+        taxon: of.taxon,
+        zone: of.zone.clone(),
+        limit: match of.limit {
+            LimitKind::FrequencyAbove(share) => Limit::FrequencyAbove(share),
+            LimitKind::SitesAbove(sites) => Limit::SitesAbove(sites as usize),
+            LimitKind::RatingAtLeast(step) => Limit::RatingAtLeast(step),
+        },
     }
 }
 
@@ -46,7 +66,7 @@ pub(super) fn limits(around: &Around) -> Vec<BoardLimitView> {
     around.policies.iter().map(|(number, one)| limit_view(*number, one, &around.taxa)).collect()
 }
 
-pub(super) fn limit_view(number: usize, of: &Policy, taxa: &[Taxon]) -> BoardLimitView {
+pub(crate) fn limit_view(number: usize, of: &Policy, taxa: &[Taxon]) -> BoardLimitView {
     let (kind, value, words) = match of.limit {
         Limit::FrequencyAbove(share) => (
             "frequency-above",

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { map } from "../fixtures/lake.mjs";
-import { compare } from "../fixtures/surveys.mjs";
+import { all, compare } from "../fixtures/surveys.mjs";
 import type {
   ContrastView,
   CountView,
@@ -9,6 +9,7 @@ import type {
   TrendView,
 } from "../src/api/contract";
 import { parse } from "../src/api/shape";
+import { bareBoth } from "../src/map/bare";
 import { chanceColour, unsureColour } from "../src/map/chances";
 import { changeAt, changeMarks } from "../src/map/marks";
 import { areaPath, plane } from "../src/map/plane";
@@ -19,13 +20,15 @@ import {
   daysBetween,
   effectSays,
   effectWords,
+  nativesLine,
   treatedWhen,
   treatmentChoices,
+  verdictLead,
 } from "../src/words/efficacy";
 import { plain } from "../src/words/lake";
 import { moves } from "../src/words/spread";
-import { figureWords, pageOf, topics } from "../src/words/summary";
-import { pointsAYear, trendAnswer, trendsInOrder } from "../src/words/trend";
+import { figureWords, pageOf, sentenceParts, topics } from "../src/words/summary";
+import { oddsAYear, pointsAYear, trendAnswer, trendsInOrder } from "../src/words/trend";
 
 const us = unitsOf("us");
 const compared = parse("CompareView", compare("July 2025", "July 2026"));
@@ -46,6 +49,20 @@ describe("gains and losses", () => {
     const turnover = rows.map((row) => (row.gained ?? 0) + (row.lost ?? 0));
     expect(turnover).toEqual([...turnover].sort((a, b) => b - a));
     expect(moves({ ...compared, design: "independent" })[0]?.gained).toBeNull();
+  });
+  it("sites bare both times make up the pairs, or are not claimed at all", () => {
+    const [earlier, later] = ["July 2025", "July 2026"].map((name) =>
+      parse("SurveySitesView", all[name]),
+    );
+    if (!earlier || !later) throw new Error("the fixture has both");
+    const some = compared.places.filter(
+      (place) => place.gained.length + place.lost.length + place.kept.length > 0,
+    );
+    const bare = bareBoth(earlier, later, { ...compared, places: some });
+    expect(bare.length + some.length).toBe(compared.pairs);
+    expect(bare.length).toBeGreaterThan(0);
+    expect(bareBoth(earlier, later, { ...compared, places: some.slice(1), pairs: 3 })).toEqual([]);
+    expect(bareBoth(earlier, later, { ...compared, pairs: null })).toEqual([]);
   });
   it("a plant in none of the lists was found neither time", () => {
     expect(changeAt({ gained: ["A"], lost: ["B"], kept: ["C"] }, "D")).toBe("not-found");
@@ -142,6 +159,32 @@ describe("Did it work?", () => {
       "−56 points (−80 to −31)",
     );
   });
+  it("the verdict's word leads, once", () => {
+    expect(verdictLead("yes", "The treatment worked.")).toEqual({
+      lead: "Yes.",
+      rest: " The treatment worked.",
+    });
+    expect(verdictLead("cannot tell", "Cannot tell whether it worked.")).toEqual({
+      lead: "Cannot tell",
+      rest: " whether it worked.",
+    });
+  });
+  it("no loss of a native shown is no proof that there was none", () => {
+    const native = (difference: ContrastView | null, p: number, detectable: number | null) => ({
+      code: "CEDE",
+      scientific_name: "",
+      common_name: "coontail",
+      origin: "native",
+      effect: { ...effect(difference, p), detectable },
+    });
+    const same = native(contrast(-0.04, -0.2, 0.1), 0.6, 0.32);
+    const rarer = native(contrast(0, -0.1, 0.1), 1, 0.05);
+    expect(nativesLine([same, rarer])?.rest).toBe(
+      " no loss was shown, but only a loss of 5 to 32 points or more, by kind, would have been.",
+    );
+    expect(nativesLine([same, native(contrast(-0.5, -0.8, -0.2), 0.001, 0.3)])).toBeNull();
+    expect(nativesLine([])).toBeNull();
+  });
   it("percentages carry their interval, or say that there is none", () => {
     expect(controlWords({ value: 0.71, low: 0.3, high: 0.92 })).toBe("71\u202f% (30 to 92\u202f%)");
     expect(controlWords({ value: -0.2, low: null, high: null })).toBe("−20\u202f%, no interval");
@@ -214,6 +257,7 @@ describe("Which way is it going?", () => {
     expect(pointsAYear(-0.0423)).toBe("−4.2");
     expect(pointsAYear(0.03)).toBe("+3.0");
     expect(pointsAYear(0)).toBe("0.0");
+    expect([0.94, 1, 1.35, 40].map(oddsAYear)).toEqual(["−6", "0", "+35", ">+1000"]);
   });
 });
 
@@ -259,6 +303,17 @@ describe("the summary", () => {
     expect(groups[1]?.sentences[0]?.index).toBe(3);
     expect(pageOf("moved")).toBe("spread");
     expect(pageOf("here")).toBeNull();
+  });
+  it("what stands in brackets is set as figures, and the sentence stays whole", () => {
+    const sentence = "Cannot tell whether it moved: 57 ft (p 1.00), and no more (n 3).";
+    const parts = sentenceParts(sentence);
+    expect(parts.map((part) => part.text).join("")).toBe(sentence);
+    expect(parts.filter((part) => part.kind === "figures").map((part) => part.text)).toEqual([
+      "(p 1.00)",
+      "(n 3)",
+    ]);
+    expect(parts[0]).toEqual({ text: "Cannot tell", kind: "lead" });
+    expect(sentenceParts("Nothing new.")).toEqual([{ text: "Nothing new.", kind: "plain" }]);
   });
   it("figures stand with their unit and interval", () => {
     const figure = (name: string, value: number, low: number | null, high: number | null) =>

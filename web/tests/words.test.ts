@@ -1,17 +1,16 @@
 import { describe, expect, it } from "vitest";
 import { lake as lakeFixture } from "../fixtures/lake.mjs";
-import { all, bare, compare, findings, surveyList } from "../fixtures/surveys.mjs";
+import { bare, compare, findings, surveyList } from "../fixtures/surveys.mjs";
 import { parse } from "../src/api/shape";
 import { unitsOf } from "../src/units/units";
 import { inOrder, lead, pValue, spansTreatment, warningWords, whole } from "../src/words/compare";
 import { dateRange, keptAt, monthYear } from "../src/words/dates";
-import { findingsAnswer, oneIn, plainWords } from "../src/words/findings";
+import { findingsAnswer } from "../src/words/findings";
 import { lakeAnswer, lakeMeasures, plain } from "../src/words/lake";
 
 const us = unitsOf("us");
 const lake = parse("LakeView", lakeFixture);
 const view = parse("FindingsView", findings("July 2026"));
-const sites = parse("SurveySitesView", all["July 2026"]);
 
 describe("How deep, and where?", () => {
   it("is answered with area, depth and littoral zone", () => {
@@ -38,39 +37,16 @@ describe("What lives here?", () => {
     expect(first?.code).toBe("CEDE");
   });
 
-  it("every sentence of the summary has a footnote with its count", () => {
-    const words = plainWords(view, sites.scale, us);
-    expect(words.length).toBe(4);
-    expect(words[0]?.sentence).toBe(
-      "Plants grow at 75 of the 80 sites sampled, down to 15.5\u00a0ft.",
-    );
-    expect(words[0]?.note).toContain("75 of 80: 94\u202f%, 86–97\u202f%");
-    for (const { note } of words) expect(note).toMatch(/\d/);
-  });
-
   it("a survey that named no plants speaks of plants as a whole", () => {
     const unnamed = parse("FindingsView", findings("August 2021"));
     expect(plain(findingsAnswer(unnamed, us))).toMatch(
       /^Plants came up at \d+ of 80 sites, down to 15.5\u00a0ft\. Their kinds were not named\.$/,
     );
-    expect(plainWords(unnamed, sites.scale, us).length).toBe(1);
   });
 
   it("a survey not yet sampled claims nothing", () => {
     const none = { ...view, sites: { ...view.sites, sampled: 0 } };
     expect(plain(findingsAnswer(none, us))).toBe("No site of this survey has been sampled yet.");
-    expect(plainWords(none, sites.scale, us)).toEqual([]);
-  });
-
-  it.each([
-    [1, "at every site"],
-    [0.58, "at six sites in ten"],
-    [0.5, "at every second site"],
-    [0.2, "at about one site in five"],
-    [0.04, "at about 4 in 100 sites"],
-    [0.001, "at about 1 in 100 sites"],
-  ])("a share of %f is %s", (p, expected) => {
-    expect(oneIn(p)).toBe(expected);
   });
 });
 

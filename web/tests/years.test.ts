@@ -65,11 +65,12 @@ describe("surveys over the years", () => {
     expect(line[1]?.[1]).toBeCloseTo(0.25, 12);
     expect(logisticBetween({ year: 0, p: 0 }, { year: 1, p: 0.5 }, 2)[1]).toEqual([0.5, 0.25]);
   });
-  it("years on the axis are whole and do not touch", () => {
-    expect(yearTicks(2019.5, 2026.5, 400, 44)).toEqual([2020, 2021, 2022, 2023, 2024, 2025, 2026]);
-    expect(yearTicks(2019.5, 2026.5, 150, 44)).toEqual([2020, 2025]);
+  it("calendar years on the axis do not touch", () => {
+    expect(yearTicks(2020.5, 2026.5, 400, 44)).toEqual([2020, 2021, 2022, 2023, 2024, 2025, 2026]);
+    expect(yearTicks(2020.5, 2026.5, 150, 44)).toEqual([2020, 2025]);
     expect(yearTicks(1990, 2026, 200, 44)).toEqual([1990, 2000, 2010, 2020]);
-    expect(yearTicks(2020.2, 2020.8, 200, 44)).toEqual([]);
+    expect(yearTicks(2020.2, 2020.8, 200, 44)).toEqual([2020]);
+    expect(yearTicks(Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 200, 44)).toEqual([]);
   });
   it("a band goes out along its upper limits and back along the lower", () => {
     const path = band([

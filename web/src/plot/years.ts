@@ -93,11 +93,11 @@ export function breakPlaces(points: readonly YearPoint[]): number[] {
   });
 }
 
-/** Whole years to mark on an axis of so many pixels, at least `apart` pixels from each other. */
+/** Calendar years to name on an axis of so many pixels, at least `apart` pixels from each other. */
 export function yearTicks(from: number, to: number, pixels: number, apart: number): number[] {
-  const first = Math.ceil(from);
+  const first = Math.floor(from);
   const last = Math.floor(to);
-  if (last < first) return [];
+  if (!(last >= first)) return [];
   const room = Math.max(1, Math.floor(pixels / apart));
   const step = [1, 2, 5, 10, 20, 50].find((years) => (last - first) / years < room) ?? 100;
   const start = step === 1 ? first : Math.ceil(first / step) * step;

@@ -2,7 +2,7 @@
 import type { CommunityView, NoiseBandView, RatingChangeView } from "../api/contract";
 import type { Units } from "../units/units";
 import { pValue } from "./compare";
-import { fixed, percent } from "./numbers";
+import { fixed, percent, spoken } from "./numbers";
 
 /** `p = 0.03`, `p below 0.001`. */
 export const pWords = (p: number): string => (p < 0.001 ? `p ${pValue(p)}` : `p = ${pValue(p)}`);
@@ -11,7 +11,10 @@ export const pWords = (p: number): string => (p < 0.001 ? `p ${pValue(p)}` : `p 
 export function communityWords(community: CommunityView): { lead: string; rest: string } {
   const { r, p } = community;
   if (r === null || p === null) {
-    return { lead: "Cannot tell.", rest: `There is no test: ${community.why_not || "no plants"}.` };
+    return {
+      lead: "Cannot tell.",
+      rest: `There is no test: ${spoken(community.why_not) || "no plants"}.`,
+    };
   }
   const figure = `R = ${fixed(r, 2)}, ${pWords(p)}`;
   return p <= 0.05
@@ -30,7 +33,10 @@ export function noiseValue(
   signed = false,
 ): string {
   if (value === null) return "";
-  const sign = signed && value > 0 ? "+" : "";
+  // a change too small for its digits has no sign
+  const least =
+    { "max-plant-depth": 0.01, "open-share": 0.005, species: 0.5 }[band.measure] ?? 0.005;
+  const sign = signed && value >= least ? "+" : "";
   switch (band.measure) {
     case "max-plant-depth": {
       const depth = units.depthIn(value);

@@ -84,6 +84,30 @@ export function effectSays(effect: EffectView): "fell" | "rose" | "cannot tell" 
   return difference.low > 0 ? "rose" : "cannot tell";
 }
 
+/** The answer in two: the word that leads, and the sentence without it. */
+export function verdictLead(verdict: string, sentence: string): { lead: string; rest: string } {
+  const word = verdictWord(verdict);
+  const rest = sentence.startsWith(word) ? sentence.slice(word.length) : ` ${sentence}`;
+  return { lead: sentence.startsWith(word) ? word : `${word}.`, rest };
+}
+
+/** What is said of the natives when none of them is shown to have fallen; none when one is, or none grew. */
+export function nativesLine(
+  natives: readonly TaxonEffectView[],
+): { lead: string; rest: string } | null {
+  const compared = natives.filter((one) => one.effect.difference !== null);
+  if (compared.length === 0 || compared.some((one) => effectSays(one.effect) === "fell"))
+    return null;
+  const seen = compared.flatMap((one) => one.effect.detectable ?? []);
+  const least = hundredths(Math.min(...seen));
+  const most = hundredths(Math.max(...seen));
+  const could =
+    seen.length === 0
+      ? ", and no loss could have been"
+      : `, but only a loss of ${least === most ? least : `${least} to ${most}`} points or more, by kind, would have been`;
+  return { lead: "Cannot tell, for the natives:", rest: ` no loss was shown${could}.` };
+}
+
 /** A row of the table. */
 export interface EffectRow {
   readonly code: string;

@@ -53,6 +53,9 @@ export const inWords = (count: number): string => ORDINARY[count] ?? fixed(count
 export const counted = (count: number, one: string, many = `${one}s`): string =>
   `${SMALL[count] ?? fixed(count)} ${count === 1 ? one : many}`;
 
+/** A message of the program without the marks that set a value apart. */
+export const spoken = (text: string): string => text.replaceAll("`", "");
+
 /** First letter upper-case. */
 export const sentenceCase = (text: string): string =>
   text.slice(0, 1).toUpperCase() + text.slice(1);

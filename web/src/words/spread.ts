@@ -53,10 +53,11 @@ export function shiftWords(view: SpreadView, units: Units): string {
   return `${units.length(shift.value)} ${view.direction} (${low} to ${high}), p ${p}`;
 }
 
-/** The line under the question. */
+/** The line under the question; how far and which way is set heavier. */
 export function spreadAnswer(view: SpreadView): Parts {
-  const cut = view.sentence.search(/[:.] /);
   const text = view.sentence;
-  if (/^Cannot tell/.test(text)) return [{ figure: "Cannot tell" }, text.slice(11)];
-  return cut > 0 && text[cut] === ":" ? [{ figure: text.slice(0, cut) }, text.slice(cut)] : [text];
+  if (text.startsWith("Cannot tell")) return [{ figure: "Cannot tell" }, text.slice(11)];
+  const found = / moved (.+?)( \(p [^)]*\)\.?)$/.exec(text);
+  if (!found?.[1] || !found[2]) return [text];
+  return [text.slice(0, found.index), " moved ", { figure: found[1] }, found[2]];
 }

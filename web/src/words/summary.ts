@@ -31,6 +31,22 @@ export const pageOf = (topic: string): Place | null =>
   (({ changed: "compare", moved: "spread", worked: "efficacy" }) as Record<string, Place>)[topic] ??
   null;
 
+/** A sentence in parts: `Cannot tell` leads, what stands in brackets are figures. */
+export function sentenceParts(
+  sentence: string,
+): { readonly text: string; readonly kind: "lead" | "plain" | "figures" }[] {
+  const lead = /^Cannot tell\b/.exec(sentence)?.[0] ?? "";
+  const rest = sentence.slice(lead.length);
+  const parts = rest.split(/(\([^()]*\))/).filter((text) => text !== "");
+  return [
+    ...(lead ? [{ text: lead, kind: "lead" as const }] : []),
+    ...parts.map((text) => ({
+      text,
+      kind: text.startsWith("(") ? ("figures" as const) : ("plain" as const),
+    })),
+  ];
+}
+
 const NAMES: Record<string, string> = {
   frequency_any: "sites with any plant",
   frequency: "sites with it",

@@ -45,6 +45,13 @@ export function trendAnswer(view: TrendsView): Parts {
 /** What odds are multiplied by: `× 0.83`. */
 export const times = (ratio: number): string => `×\u00a0${fixed(ratio, 2)}`;
 
+/** Change of the odds a year in per cent: 0.94 → `−6`; a thousand and more is only said to be more. */
+export function oddsAYear(ratio: number): string {
+  const change = round((ratio - 1) * 100);
+  if (change >= 1000) return ">+1000";
+  return change > 0 ? `+${fixed(change)}` : fixed(change);
+}
+
 /** Points a year with their sign and one digit: −0.042 → `−4.2`. */
 export function pointsAYear(slope: number): string {
   const value = round(slope * 100, 1);

@@ -113,6 +113,7 @@ export async function screens() {
   if (surveys.length > 1) {
     const pair = { from: surveys[1].name, to: surveys[0].name };
     list.push(["compare", `/compare?${new URLSearchParams(pair)}`]);
+    list.push(["trend", "/trend"], ["spread", `/spread?${new URLSearchParams(pair)}`]);
   }
   for (const survey of surveys.slice(0, 1)) {
     for (const view of ["", "file", "plants", "close", "history"]) {
@@ -120,13 +121,14 @@ export async function screens() {
       list.push([`record${view && `-${view}`}`, `/record?${words}`]);
     }
   }
+  list.push(["efficacy", "/efficacy"], ["methods", "/methods"]);
   list.push(["library", "/library"]);
   return list;
 }
 
 /** A page at an address; `troubles` collects console errors, failed and foreign requests. */
-export async function open(browser, path, { size = DESK, theme = "light", base = BASE } = {}) {
-  const context = await browser.newContext({ viewport: size, reducedMotion: "reduce" });
+export async function open(browser, path, { size = DESK, theme = "light", base = BASE, motion = "reduce" } = {}) {
+  const context = await browser.newContext({ viewport: size, reducedMotion: motion });
   await context.addInitScript((name) => localStorage.setItem("quillwort.theme", name), theme);
   const page = await context.newPage();
   const troubles = [];

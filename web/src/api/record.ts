@@ -147,14 +147,22 @@ export const fetchHistory = (name: string): Promise<SaveLogView[]> =>
 export const fetchVisitHistory = (name: string, site: string): Promise<SaveLogView[]> =>
   fresh(`${visitAt(name, site)}/history`, asList("SaveLogView"));
 
-/** Settles a find of the check: confirmed as right, or left open, each with a reason. */
-export const settleFind = (
-  name: string,
-  id: string,
-  how: "confirmed" | "left-open",
-  reason: string,
+/** Confirms a find of the check as right, with a reason. */
+export const settleFind = (name: string, by: string, id: string, reason: string): Promise<void> =>
+  change("POST", survey(name, "check"), { by, id, reason }, () => {});
+
+/** How sure a name is. */
+export const EVIDENCE = ["photo", "specimen", "expert", "dna"] as const;
+
+/** Names an unknown everywhere at once. */
+export const resolveUnknown = (
   by: string,
-): Promise<void> => change("POST", survey(name, "check/settle"), { id, how, reason, by }, () => {});
+  code: string,
+  name: string,
+  evidence: string,
+  note: string,
+): Promise<void> =>
+  change("POST", "/api/unknowns/resolve", { by, code, name, evidence, on: null, note }, () => {});
 
 export const beginSurvey = (
   by: string,

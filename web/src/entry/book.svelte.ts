@@ -103,8 +103,6 @@ export class EntryBook {
     refused: new Map(),
   });
   who: string = $state("");
-  /** How long the last edit took from the key to the book, milliseconds. */
-  lastTook = $state(0);
   readonly #outbox: Outbox;
   readonly #keep = browserKeep();
   #checkTimer: ReturnType<typeof setTimeout> | undefined;
@@ -306,7 +304,7 @@ export class EntryBook {
   #kept(edit: Edit, version: string | null): void {
     const body = edit.body as VisitEdit | HeaderEdit;
     const since = this.#typedAt.get(edit.name);
-    if (since !== undefined) this.lastTook = performance.now() - since;
+    if (since !== undefined) performance.measure("quillwort.kept", { start: since });
     if (body.kind === "header") this.header = { ...this.header, version: version ?? "" };
     else {
       this.#replace(body.site, (row) => ({ ...row, version }));

@@ -14,6 +14,7 @@ import { chanceColour, unsureColour } from "../src/map/chances";
 import { changeAt, changeMarks } from "../src/map/marks";
 import { areaPath, plane } from "../src/map/plane";
 import { unitsOf } from "../src/units/units";
+import { newItems } from "../src/words/alerts";
 import { communityWords, isSimilarity, noiseSays, noiseValue } from "../src/words/alike";
 import {
   controlWords,
@@ -277,6 +278,36 @@ describe("how alike two surveys are", () => {
     const alike = { ...band, measure: "floral-similarity", change: 0.9, band: 0.7, beyond: null };
     expect(isSimilarity(alike)).toBe(true);
     expect(noiseSays(alike)).toBe("not known");
+  });
+});
+
+describe("what is new", () => {
+  const alert = (kind: string, code: string, zone: string | null, sites: string[]) => ({
+    kind,
+    code,
+    scientific_name: "",
+    common_name: code,
+    zone,
+    sites,
+    blanks_before: 1,
+    frequency: null,
+    certain: null,
+    limit: null,
+    sentence: `First record of ${code}`,
+    anchor: "alerts",
+  });
+  it("a plant first found in several zones is one line, the others stand for themselves", () => {
+    const items = newItems([
+      alert("first-in-lake", "loosestrife", null, []),
+      alert("first-in-zone", "milfoil", "E1", ["3", "5"]),
+      alert("first-in-zone", "pondweed", "W2", ["68"]),
+      alert("first-in-zone", "milfoil", "M1", ["47"]),
+    ]);
+    expect(items.map((item) => item.text)).toEqual([
+      "First record of loosestrife.",
+      "First record of milfoil in zones E1 (two sites) and M1 (one site): one earlier survey or more had not found it there.",
+      "First record of pondweed.",
+    ]);
   });
 });
 

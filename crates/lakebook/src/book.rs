@@ -68,7 +68,7 @@ pub struct LakeBook {
     pub(crate) connection: Connection,
     pub(crate) path: PathBuf,
     pub(crate) ports: Arc<dyn Ports>,
-    ids: IdMaker,
+    pub(crate) ids: IdMaker,
     pub(crate) writable: bool,
 }
 

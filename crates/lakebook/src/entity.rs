@@ -87,6 +87,12 @@ kept_words! {
         SheetScan = "sheet-scan";
         /// A limit the lake board wrote down.
         BoardLimit = "board-limit";
+        /// A find of the check that was confirmed.
+        Settlement = "settled-find";
+        /// A second person's entry of a visit.
+        SecondEntry = "second-entry";
+        /// The naming of an unknown.
+        Determination = "determination";
         /// A conflict between two edits.
         Conflict = "conflict";
         /// A whole save, named by its first event.
@@ -136,6 +142,9 @@ impl Entity {
             Self::PaperText => "paper_text",
             Self::SheetScan => "sheet_scan",
             Self::BoardLimit => "board_limit",
+            Self::Settlement => "settled_find",
+            Self::SecondEntry => "second_entry",
+            Self::Determination => "determination",
             Self::Conflict | Self::Batch => return None,
         })
     }
@@ -147,6 +156,8 @@ impl Entity {
             Self::Bed => "surface bed",
             Self::ShorelineFind => "shoreline find",
             Self::DataSet => "data set",
+            Self::Settlement => "settled find",
+            Self::SecondEntry => "second entry",
             Self::Scale => "rating scale",
             Self::BoardLimit => "limit of the lake board",
             Self::PaperText => "words on a paper",

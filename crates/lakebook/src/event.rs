@@ -236,33 +236,40 @@ impl<'a> Appender<'a> {
         };
         event.chain = event.chained(&self.chain)?;
         self.chain.clone_from(&event.chain);
-        self.connection
-            .prepare_cached(
-                "INSERT INTO change_log (id, device, device_seq, clock, actor, entity, entity_id, \
-                 operation, base_version, body, note, batch, chain) \
-                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)",
-            )?
-            .execute(params![
-                event.id.to_string(),
-                event.device,
-                event.device_seq as i64,
-                event.clock,
-                event.actor,
-                event.entity,
-                event.entity_id,
-                event.operation,
-                event.base_version.map(|version| version.to_string()),
-                event.body,
-                event.note,
-                event.batch as i64,
-                event.chain
-            ])?;
+        insert_event(self.connection, &event)?;
         Ok(event)
     }
 }
 
-/// Sets a clock into the fold order of all devices: by clock, then device, then number.
-pub(crate) const FOLD_ORDER: &str = "ORDER BY clock, device, device_seq";
+/// Writes an event as it stands.
+pub(crate) fn insert_event(connection: &Connection, event: &Event) -> Result<(), BookError> {
+    connection
+        .prepare_cached(
+            "INSERT INTO change_log (id, device, device_seq, clock, actor, entity, entity_id, \
+             operation, base_version, body, note, batch, chain) \
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)",
+        )?
+        .execute(params![
+            event.id.to_string(),
+            event.device,
+            event.device_seq as i64,
+            event.clock,
+            event.actor,
+            event.entity,
+            event.entity_id,
+            event.operation,
+            event.base_version.map(|version| version.to_string()),
+            event.body,
+            event.note,
+            event.batch as i64,
+            event.chain
+        ])?;
+    Ok(())
+}
+
+/// The order of the fold, the same in every copy of a book: by clock, then by key. A device's own
+/// events keep their order in it, because its clock rises with each.
+pub(crate) const FOLD_ORDER: &str = "ORDER BY clock, id";
 
 /// The current version of a record: the last put or deletion that is no conflict.
 pub(crate) fn current(
@@ -273,7 +280,7 @@ pub(crate) fn current(
     let sql = format!(
         "SELECT {COLUMNS} FROM change_log WHERE entity_id = ?1 AND entity = ?2 \
          AND operation IN ('put', 'delete') AND id NOT IN (SELECT id FROM conflict) \
-         ORDER BY clock DESC, device DESC, device_seq DESC LIMIT 1"
+         ORDER BY clock DESC, id DESC LIMIT 1"
     );
     Ok(connection
         .prepare_cached(&sql)?

@@ -7,7 +7,7 @@ use crate::gpb::Bounds;
 use crate::rows::{Key, Stored, SurveyRow};
 use rusqlite::{Connection, params};
 use serde::{Deserialize, Serialize};
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use survey::EventId;
 
 /// Runs a body with `$row` standing for the row struct of an entity.
@@ -93,6 +93,18 @@ macro_rules! with_row {
             }
             E::BoardLimit => {
                 type $row = $crate::rows::BoardLimitRow;
+                $body
+            }
+            E::Settlement => {
+                type $row = $crate::rows::SettledRow;
+                $body
+            }
+            E::SecondEntry => {
+                type $row = $crate::rows::SecondEntryRow;
+                $body
+            }
+            E::Determination => {
+                type $row = $crate::rows::DeterminationRow;
                 $body
             }
             E::Conflict | E::Batch => $other,
@@ -241,21 +253,31 @@ pub(crate) fn apply_amendment(
     connection
         .prepare_cached("UPDATE survey SET seal_sha256 = ?2 WHERE id = ?1")?
         .execute(params![event.entity_id, body.sha256_after])?;
+    insert_amendment(connection, &event.id.to_string(), &event.entity_id, body)?;
+    touched.note("amendment", None);
+    Ok(())
+}
+
+fn insert_amendment(
+    connection: &Connection,
+    event: &str,
+    survey: &str,
+    body: &AmendBody,
+) -> Result<(), BookError> {
     connection
         .prepare_cached(
             "INSERT INTO amendment (id, survey_id, amended_by, why, amended_at, sha256_before, \
              sha256_after) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
         )?
         .execute(params![
-            event.id.to_string(),
-            event.entity_id,
+            event,
+            survey,
             body.by,
             body.why,
             body.at,
             body.sha256_before,
             body.sha256_after
         ])?;
-    touched.note("amendment", None);
     Ok(())
 }
 
@@ -266,47 +288,40 @@ pub(crate) fn apply_settled(connection: &Connection, conflict: &str) -> Result<(
 
 /// Versions of records as a fold goes along.
 #[derive(Debug, Default)]
-pub(crate) struct Versions(HashMap<(Entity, String), EventId>);
+struct Versions {
+    current: HashMap<(Entity, String), EventId>,
+    /// Events that say what stood already, with the event they repeat.
+    same: HashMap<EventId, EventId>,
+}
 
 impl Versions {
-    /// True when the event is made from the current version, which it then replaces.
-    pub(crate) fn take(&mut self, event: &Event) -> Result<(), Option<EventId>> {
+    /// True when the event is made from the current version, which it then replaces; false when it
+    /// says what stands already. Else the current version, beside which it is kept.
+    fn take(
+        &mut self,
+        connection: &Connection,
+        event: &Event,
+    ) -> Result<Result<bool, Option<EventId>>, BookError> {
         let slot = (event.entity, event.entity_id.clone());
-        let current = self.0.get(&slot).copied();
-        if current == event.base_version {
-            self.0.insert(slot, event.id);
-            Ok(())
-        } else {
-            Err(current)
+        let current = self.current.get(&slot).copied();
+        let base = event.base_version.map(|base| self.same.get(&base).copied().unwrap_or(base));
+        if current == base {
+            self.current.insert(slot, event.id);
+            return Ok(Ok(true));
         }
+        if let Some(id) = current
+            && says_the_same(&crate::event::by_id(connection, id)?, event.operation, &event.body)
+        {
+            self.same.insert(event.id, id);
+            return Ok(Ok(false));
+        }
+        Ok(Err(current))
     }
 }
 
-/// Applies one event read from the log.
-fn replay(
-    connection: &Connection,
-    event: &Event,
-    versions: &mut Versions,
-    touched: &mut Touched,
-) -> Result<(), BookError> {
-    match event.operation {
-        Operation::Put | Operation::Delete => {
-            if let Err(current) = versions.take(event) {
-                return keep_beside(connection, event, current);
-            }
-            if event.operation == Operation::Delete {
-                return delete_row(connection, event.entity, &event.entity_id, touched);
-            }
-            with_row!(event.entity, Row => {
-                let row: Row = read_body(event)?;
-                put_row(connection, &row, touched)
-            }, otherwise Ok(()))
-        }
-        Operation::Seal => apply_seal(connection, &event.entity_id, &read_body(event)?, touched),
-        Operation::Amend => apply_amendment(connection, event, &read_body(event)?, touched),
-        Operation::Settle => apply_settled(connection, &event.entity_id),
-        Operation::Undo => Ok(()),
-    }
+/// True for an edit that leaves a record as another edit left it.
+pub(crate) fn says_the_same(standing: &Event, operation: Operation, body: &str) -> bool {
+    standing.operation == operation && standing.body == body
 }
 
 /// Hands every event to a function, in the order of the fold.
@@ -330,10 +345,66 @@ pub(crate) fn refold(connection: &Connection, at: &str) -> Result<(), BookError>
             connection.execute(&format!("DELETE FROM {table}"), [])?;
         }
     }
-    let (mut versions, mut touched) = (Versions::default(), Touched::default());
-    each_event(connection, |event| replay(connection, &event, &mut versions, &mut touched))?;
+    let mut touched = Touched::default();
+    apply(connection, &LogState::default(), &LogState::read(connection)?, &mut touched)?;
     connection.execute("DELETE FROM edited_elsewhere", [])?;
     touched.write(connection, at)?;
+    Ok(())
+}
+
+/// Brings the tables from one state of the log to another.
+pub(crate) fn apply(
+    connection: &Connection,
+    before: &LogState,
+    after: &LogState,
+    touched: &mut Touched,
+) -> Result<(), BookError> {
+    for (entity, key) in before.living.keys() {
+        if !after.living.contains_key(&(*entity, key.clone())) {
+            delete_row(connection, *entity, key, touched)?;
+        }
+    }
+    for (slot, event) in &after.living {
+        if before.living.get(slot).is_some_and(|one| one.body == event.body) {
+            continue;
+        }
+        with_row!(event.entity, Row => {
+            let row: Row = read_body(event)?;
+            put_row(connection, &row, touched)?;
+        }, otherwise {});
+    }
+    for survey in before.seals.keys().filter(|survey| !after.seals.contains_key(*survey)) {
+        connection.execute(
+            "UPDATE survey SET seal_by = NULL, seal_at = NULL, seal_sha256 = NULL WHERE id = ?1",
+            [survey],
+        )?;
+        touched.note(SurveyRow::TABLE, None);
+    }
+    for (survey, seal) in &after.seals {
+        if before.seals.get(survey) != Some(seal) {
+            apply_seal(connection, survey, seal, touched)?;
+        }
+    }
+    if before.amendments != after.amendments {
+        connection.execute("DELETE FROM amendment", [])?;
+        for (event, (survey, body)) in &after.amendments {
+            insert_amendment(connection, &event.to_string(), survey, body)?;
+        }
+        touched.note("amendment", None);
+    }
+    if before.conflicts != after.conflicts {
+        connection.execute("DELETE FROM conflict", [])?;
+        let mut insert = connection.prepare_cached(
+            "INSERT INTO conflict (id, entity, entity_id, current_version, settled) \
+             VALUES (?1, ?2, ?3, ?4, ?5)",
+        )?;
+        for (event, settled) in &after.conflicts {
+            let Some((entity, key, current)) = after.beside.get(event) else { continue };
+            let current = current.map(|version| version.to_string());
+            insert.execute(params![event, entity, key, current, settled])?;
+        }
+        touched.note("conflict", None);
+    }
     Ok(())
 }
 
@@ -350,42 +421,82 @@ pub(crate) struct LogState {
     pub(crate) amendments: BTreeMap<Key, (String, AmendBody)>,
     /// By event: whether settled.
     pub(crate) conflicts: BTreeMap<Key, bool>,
+    /// By event kept beside: its record, and what stood when it came.
+    pub(crate) beside: BTreeMap<Key, (Entity, String, Option<EventId>)>,
+}
+
+/// Events a merge put aside: edits of one copy to what the other had sealed, and the like.
+fn set_aside(connection: &Connection) -> Result<HashSet<String>, BookError> {
+    Ok(connection
+        .prepare_cached(
+            "SELECT entity_id FROM change_log WHERE entity = 'conflict' AND operation = 'put'",
+        )?
+        .query_map([], |row| row.get(0))?
+        .collect::<Result<_, _>>()?)
 }
 
 impl LogState {
     pub(crate) fn read(connection: &Connection) -> Result<Self, BookError> {
         let (mut state, mut versions) = (Self::default(), Versions::default());
+        let set_aside = set_aside(connection)?;
         each_event(connection, |event| {
-            match event.operation {
-                Operation::Put | Operation::Delete => {
-                    let deleted = event.operation == Operation::Delete;
-                    if versions.take(&event).is_err() {
-                        state.conflicts.insert(Key(event.id.0), false);
-                    } else if deleted {
-                        state.living.remove(&(event.entity, event.entity_id));
-                    } else {
-                        state.living.insert((event.entity, event.entity_id.clone()), event);
-                    }
-                }
-                Operation::Seal => {
-                    state.seals.insert(event.entity_id.clone(), read_body(&event)?);
-                }
-                Operation::Amend => {
-                    let body: AmendBody = read_body(&event)?;
-                    if let Some(seal) = state.seals.get_mut(&event.entity_id) {
-                        seal.sha256.clone_from(&body.sha256_after);
-                    }
-                    state.amendments.insert(Key(event.id.0), (event.entity_id, body));
-                }
-                Operation::Settle => {
-                    if let Ok(id) = event.entity_id.parse() {
-                        state.conflicts.insert(Key(id), true);
-                    }
-                }
-                Operation::Undo => {}
+            if event.entity == Entity::Conflict && event.operation == Operation::Put {
+                return Ok(());
             }
-            Ok(())
+            if !set_aside.is_empty() && set_aside.contains(&event.id.to_string()) {
+                let slot = (event.entity, event.entity_id.clone());
+                let current = versions.current.get(&slot).copied();
+                state.keep_beside(&event, current);
+                return Ok(());
+            }
+            state.take(connection, event, &mut versions)
         })?;
         Ok(state)
+    }
+
+    fn keep_beside(&mut self, event: &Event, current: Option<EventId>) {
+        let key = Key(event.id.0);
+        self.conflicts.insert(key, false);
+        self.beside.insert(key, (event.entity, event.entity_id.clone(), current));
+    }
+
+    fn take(
+        &mut self,
+        connection: &Connection,
+        event: Event,
+        versions: &mut Versions,
+    ) -> Result<(), BookError> {
+        match event.operation {
+            Operation::Put | Operation::Delete => {
+                let deleted = event.operation == Operation::Delete;
+                match versions.take(connection, &event)? {
+                    Err(current) => self.keep_beside(&event, current),
+                    Ok(false) => {}
+                    Ok(true) if deleted => {
+                        self.living.remove(&(event.entity, event.entity_id));
+                    }
+                    Ok(true) => {
+                        self.living.insert((event.entity, event.entity_id.clone()), event);
+                    }
+                }
+            }
+            Operation::Seal => {
+                self.seals.insert(event.entity_id.clone(), read_body(&event)?);
+            }
+            Operation::Amend => {
+                let body: AmendBody = read_body(&event)?;
+                if let Some(seal) = self.seals.get_mut(&event.entity_id) {
+                    seal.sha256.clone_from(&body.sha256_after);
+                }
+                self.amendments.insert(Key(event.id.0), (event.entity_id, body));
+            }
+            Operation::Settle => {
+                if let Ok(id) = event.entity_id.parse() {
+                    self.conflicts.insert(Key(id), true);
+                }
+            }
+            Operation::Undo => {}
+        }
+        Ok(())
     }
 }

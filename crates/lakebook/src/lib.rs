@@ -40,6 +40,7 @@ mod error;
 mod event;
 mod fold;
 mod gpb;
+mod merge;
 mod papers;
 mod ports;
 mod read;
@@ -61,6 +62,7 @@ pub use data_set::{DataSet, DataSetContent, DataSetInfo, DataSetKind, LARGEST_LA
 pub use entity::{Entity, Operation};
 pub use error::BookError;
 pub use event::Event;
+pub use merge::Merged;
 pub use papers::{KeptBoat, KeptRoute, KeptStop, SheetScan};
 pub use ports::{IdMaker, Ports, new_id};
 pub use standing::Standing;

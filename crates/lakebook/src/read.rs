@@ -138,7 +138,7 @@ pub(crate) fn survey_by_name(connection: &Connection, name: &str) -> Result<Surv
 }
 
 pub(crate) fn photos(connection: &Connection) -> Result<Vec<PhotoRef>, BookError> {
-    Ok(PhotoRow::all(connection)?.into_iter().map(PhotoRow::into_photo).collect())
+    PhotoRow::all(connection)?.into_iter().map(PhotoRow::into_photo).collect()
 }
 
 /// The whole record of a survey.
@@ -169,12 +169,12 @@ pub(crate) fn record(connection: &Connection, survey: SurveyId) -> Result<Survey
         .collect::<Result<_, _>>()?;
     record.photos = PhotoRow::select(
         connection,
-        "WHERE visit_id IN (SELECT id FROM visit WHERE survey_id = ?1) ORDER BY id",
+        "WHERE visit_id IN (SELECT id FROM visit WHERE survey_id = ?1) OR survey_id = ?1 ORDER BY id",
         [&key],
     )?
     .into_iter()
     .map(PhotoRow::into_photo)
-    .collect();
+    .collect::<Result<_, _>>()?;
     record.vouchers = VoucherRow::select(connection, of_survey, [&key])?
         .into_iter()
         .map(VoucherRow::into_voucher)

@@ -191,10 +191,7 @@ impl LakeBook {
     /// # Errors
     /// As [`LakeBook::lake`].
     pub fn change_log(&self, limit: usize) -> Result<Vec<Event>, BookError> {
-        self.events(
-            "ORDER BY clock DESC, device DESC, device_seq DESC LIMIT ?1",
-            params![limit as i64],
-        )
+        self.events("ORDER BY clock DESC, id DESC LIMIT ?1", params![limit as i64])
     }
 
     /// Everything that happened to a record, the oldest first.
@@ -221,8 +218,13 @@ impl LakeBook {
     /// # Errors
     /// As [`LakeBook::lake`].
     pub fn conflicts(&self) -> Result<Vec<Conflict>, BookError> {
+        // an edit made from another that was kept beside speaks for both
         self.events(
-            &format!("WHERE id IN (SELECT id FROM conflict WHERE settled = 0) {FOLD_ORDER}"),
+            &format!(
+                "WHERE id IN (SELECT id FROM conflict WHERE settled = 0) AND id NOT IN ( \
+                 SELECT later.base_version FROM change_log AS later JOIN conflict \
+                 ON conflict.id = later.id WHERE later.base_version IS NOT NULL) {FOLD_ORDER}"
+            ),
             [],
         )?
         .into_iter()

@@ -170,6 +170,7 @@ pub(crate) const MIGRATIONS: &[Migration] = &[
         )],
         watched: &[("board_limit", "id")],
     },
+    record_keeping::RECORD_KEEPING,
 ];
 
 /// The newest form in a list of migrations.
@@ -360,5 +361,6 @@ pub(crate) fn copy_to(connection: &Connection, path: &Path) -> Result<(), BookEr
     })
 }
 
+mod record_keeping;
 #[cfg(test)]
 mod tests;

@@ -4,8 +4,8 @@ use crate::canonical::{canonical_json, sha256_hex};
 use crate::entity::Entity;
 use crate::error::BookError;
 use crate::rows::{
-    BedRow, Key, PhotoRow, ScaleRow, ShorelineFindRow, SiteRow, Stored, SurveyRow, TaxonRow,
-    VisitRow, VoucherRow,
+    BedRow, Key, PhotoRow, ScaleRow, SettledRow, ShorelineFindRow, SiteRow, Stored, SurveyRow,
+    TaxonRow, VisitRow, VoucherRow,
 };
 use rusqlite::{Connection, OptionalExtension};
 use serde_json::{Value, json};
@@ -23,6 +23,7 @@ struct Record {
     finds: Vec<ShorelineFindRow>,
     photos: Vec<PhotoRow>,
     vouchers: Vec<VoucherRow>,
+    settled: Vec<SettledRow>,
 }
 
 impl Record {
@@ -37,10 +38,12 @@ impl Record {
             finds: ShorelineFindRow::select(connection, of_survey, [survey])?,
             photos: PhotoRow::select(
                 connection,
-                "WHERE visit_id IN (SELECT id FROM visit WHERE survey_id = ?1) ORDER BY id",
+                "WHERE visit_id IN (SELECT id FROM visit WHERE survey_id = ?1) OR survey_id = ?1 \
+                 ORDER BY id",
                 [survey],
             )?,
             vouchers: VoucherRow::select(connection, of_survey, [survey])?,
+            settled: SettledRow::select(connection, of_survey, [survey])?,
         })
     }
 
@@ -74,7 +77,7 @@ pub(crate) fn canonical_record(connection: &Connection, survey: &str) -> Result<
     let value = |result: Result<Value, serde_json::Error>| {
         result.map_err(|source| BookError::Body { event: survey.to_owned(), source })
     };
-    Ok(canonical_json(&json!({
+    let mut text = json!({
         "form": FORM,
         "survey": value(serde_json::to_value(&record.survey))?,
         "scale": value(serde_json::to_value(&scale))?,
@@ -85,7 +88,13 @@ pub(crate) fn canonical_record(connection: &Connection, survey: &str) -> Result<
         "shoreline_finds": value(serde_json::to_value(&record.finds))?,
         "photos": value(serde_json::to_value(&record.photos))?,
         "vouchers": value(serde_json::to_value(&record.vouchers))?,
-    })))
+    });
+    // left out when there is none, so that a record sealed before finds could be settled keeps
+    // its checksum
+    if !record.settled.is_empty() {
+        text["settled_finds"] = value(serde_json::to_value(&record.settled))?;
+    }
+    Ok(canonical_json(&text))
 }
 
 /// SHA-256 of the canonical text.
@@ -132,7 +141,12 @@ pub(crate) fn reached<R: Stored>(
         Entity::Survey => {
             surveys.insert(key.to_owned());
         }
-        Entity::Site | Entity::Visit | Entity::Bed | Entity::ShorelineFind | Entity::Voucher => {
+        Entity::Site
+        | Entity::Visit
+        | Entity::Bed
+        | Entity::ShorelineFind
+        | Entity::Voucher
+        | Entity::Settlement => {
             surveys.extend(references("survey_id").iter().map(ToString::to_string));
             if entity == Entity::Visit
                 && let Some(site) = references("site_id").first()
@@ -145,6 +159,7 @@ pub(crate) fn reached<R: Stored>(
             }
         }
         Entity::Photo => {
+            surveys.extend(references("survey_id").iter().map(ToString::to_string));
             for visit in references("visit_id") {
                 surveys.extend(strings(
                     "SELECT survey_id FROM visit WHERE id = ?1",
@@ -178,6 +193,8 @@ pub(crate) fn reached<R: Stored>(
         | Entity::PaperText
         | Entity::SheetScan
         | Entity::BoardLimit
+        | Entity::SecondEntry
+        | Entity::Determination
         | Entity::Conflict
         | Entity::Batch => {}
     }
@@ -185,7 +202,10 @@ pub(crate) fn reached<R: Stored>(
 }
 
 /// Sealed surveys whose record speaks of a taxon.
-fn surveys_with_taxon(connection: &Connection, taxon: &str) -> Result<Vec<String>, BookError> {
+pub(crate) fn surveys_with_taxon(
+    connection: &Connection,
+    taxon: &str,
+) -> Result<Vec<String>, BookError> {
     let sql = "SELECT id FROM survey WHERE seal_sha256 IS NOT NULL AND ( \
         instr(looked_for, ?1) > 0 \
         OR EXISTS (SELECT 1 FROM observation JOIN visit ON visit.id = observation.visit_id \

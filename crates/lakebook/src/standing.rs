@@ -5,14 +5,16 @@ use crate::entity::Entity;
 use crate::error::BookError;
 use crate::event::{self, COLUMNS, Event};
 use crate::rows::{
-    BedRow, ShorelineFindRow, SiteRow, Stored, SurveyRow, TaxonRow, VisitRow, VoucherRow,
+    BedRow, DeterminationRow, SecondEntryRow, SettledRow, ShorelineFindRow, SiteRow, Stored,
+    SurveyRow, TaxonRow, VisitRow, VoucherRow,
 };
 use crate::write::Writer;
 use rusqlite::params;
 use std::collections::BTreeMap;
+use survey::check::Settlement;
 use survey::{
-    BedId, ShorelineFind, ShorelineFindId, Site, SiteId, SurfaceBed, SurveyId, TaxonId, Visit,
-    Voucher,
+    BedId, Determination, SecondEntry, ShorelineFind, ShorelineFindId, Site, SiteId, SurfaceBed,
+    SurveyId, TaxonId, Visit, Voucher,
 };
 
 /// The version of a record that stands, with who wrote it and when.
@@ -122,6 +124,51 @@ impl LakeBook {
             ShorelineFindRow::one(connection, &find.to_string())?
                 .map(ShorelineFindRow::into_find)
                 .transpose()
+        })
+    }
+
+    /// Finds of a survey's check that were confirmed.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn settlements(&self, survey: SurveyId) -> Result<Vec<Settlement>, BookError> {
+        self.read(|connection| {
+            let rows = SettledRow::select(
+                connection,
+                "WHERE survey_id = ?1 ORDER BY id",
+                [survey.to_string()],
+            )?;
+            Ok(rows.into_iter().map(SettledRow::into_settlement).collect())
+        })
+    }
+
+    /// Second entries of a survey.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn second_entries(&self, survey: SurveyId) -> Result<Vec<SecondEntry>, BookError> {
+        self.read(|connection| {
+            SecondEntryRow::select(
+                connection,
+                "WHERE survey_id = ?1 ORDER BY id",
+                [survey.to_string()],
+            )?
+            .into_iter()
+            .map(SecondEntryRow::into_entry)
+            .collect()
+        })
+    }
+
+    /// Who named what was unknown, the oldest first.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn determinations(&self) -> Result<Vec<Determination>, BookError> {
+        self.read(|connection| {
+            DeterminationRow::all(connection)?
+                .into_iter()
+                .map(DeterminationRow::into_determination)
+                .collect()
         })
     }
 

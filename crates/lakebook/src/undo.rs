@@ -50,6 +50,9 @@ pub(crate) fn undo(writer: &mut Writer<'_>, batch: &[Event]) -> Result<(), BookE
             Operation::Settle => {
                 return refuse("it settles a conflict", "edit the record instead");
             }
+            Operation::Put if event.entity == Entity::Conflict => {
+                return refuse("it brings two copies of the book together", "settle the conflicts");
+            }
             Operation::Put | Operation::Delete | Operation::Undo => {}
         }
     }

@@ -87,6 +87,7 @@ pub(crate) fn verify(connection: &Connection) -> Result<Verification, BookError>
                 });
             }
             data_sets(connection, &mut broken)?;
+            pictures(connection, &mut broken)?;
         }
         Err(error @ BookError::Body { .. }) => broken.push(Broken {
             what: "change log".to_owned(),
@@ -103,6 +104,13 @@ fn place(difference: &Difference) -> String {
     let field =
         difference.field.as_ref().map_or_else(String::new, |field| format!(", field `{field}`"));
     format!("{} `{}`{field}", difference.entity.words(), difference.id)
+}
+
+/// What is wrong with a log by itself, before anything of it is believed.
+pub(crate) fn broken_chain(connection: &Connection) -> Result<Vec<Broken>, BookError> {
+    let mut broken = Vec::new();
+    chain(connection, &mut broken)?;
+    Ok(broken)
 }
 
 /// Each device's events: numbered without a gap, each chained to the one before.
@@ -205,6 +213,29 @@ fn data_sets(connection: &Connection, broken: &mut Vec<Broken>) -> Result<(), Bo
             broken.push(Broken {
                 what: "data set".to_owned(),
                 place: format!("data set `{name}`"),
+                expected,
+                found,
+            });
+        }
+    }
+    Ok(())
+}
+
+/// Each picture the book keeps against its checksum. A photo named only, without its picture, is
+/// no fault.
+fn pictures(connection: &Connection, broken: &mut Vec<Broken>) -> Result<(), BookError> {
+    let mut statement = connection.prepare(
+        "SELECT photo_content.id, content, photo.file_name FROM photo_content \
+         LEFT JOIN photo ON photo.sha256 = photo_content.id GROUP BY photo_content.id",
+    )?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let (expected, name): (String, Option<String>) = (row.get(0)?, row.get(2)?);
+        let found = sha256_hex(row.get_ref(1)?.as_blob().unwrap_or_default());
+        if found != expected {
+            broken.push(Broken {
+                what: "picture".to_owned(),
+                place: format!("photo `{}`", name.unwrap_or_else(|| "deleted".to_owned())),
                 expected,
                 found,
             });

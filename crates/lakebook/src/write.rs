@@ -8,21 +8,23 @@ use crate::fold::{self, AmendBody, SealBody, Touched};
 use crate::papers::{KeptRoute, SheetScan};
 use crate::ports::{IdMaker, Ports};
 use crate::rows::{
-    BedRow, BoardLimitRow, DataSetRow, LakeRow, LandmarkRow, OutlineRow, PaperTextRow, PhotoRow,
-    RouteRow, ScaleRow, SheetScanRow, ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow,
-    TaxonRow, TreatmentRow, VisitRow, VoucherRow, ZoneRow,
+    BedRow, BoardLimitRow, DataSetRow, DeterminationRow, LakeRow, LandmarkRow, OutlineRow,
+    PaperTextRow, PhotoRow, RouteRow, ScaleRow, SecondEntryRow, SettledRow, SheetScanRow,
+    ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow, TreatmentRow, VisitRow,
+    VoucherRow, ZoneRow,
 };
 use crate::{Outline, read, rules, seal};
 use rusqlite::{Connection, params};
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
+use survey::check::Settlement;
 use survey::scale::RatingScale;
 use survey::{
-    BedId, BoardLimit, BoardLimitId, EventId, Id, Lake, Landmark, LandmarkId, PhotoId, PhotoRef,
-    ShorelineFind, ShorelineFindId, Site, SiteId, SubArea, SubAreaId, SurfaceBed, Survey, SurveyId,
-    SurveyRecord, Taxon, TaxonId, Treatment, TreatmentId, Visit, VisitId, Voucher, VoucherId, Zone,
-    ZoneId,
+    BedId, BoardLimit, BoardLimitId, Determination, EventId, Id, Lake, Landmark, LandmarkId,
+    PhotoId, PhotoRef, SecondEntry, ShorelineFind, ShorelineFindId, Site, SiteId, SubArea,
+    SubAreaId, SurfaceBed, Survey, SurveyId, SurveyRecord, Taxon, TaxonId, Treatment, TreatmentId,
+    Visit, VisitId, Voucher, VoucherId, Zone, ZoneId,
 };
 
 /// What an amendment is to change, and for whom it is signed.
@@ -189,6 +191,12 @@ impl<'a> Writer<'a> {
         put_photo(PhotoRef) = PhotoRow;
         /// Writes a voucher.
         put_voucher(Voucher) = VoucherRow;
+        /// Keeps what a person said of a find of the check.
+        put_settlement(Settlement) = SettledRow;
+        /// Keeps a second person's entry of a visit.
+        put_second_entry(SecondEntry) = SecondEntryRow;
+        /// Keeps who named what was unknown.
+        put_determination(Determination) = DeterminationRow;
         /// Writes a treatment.
         put_treatment(Treatment) = TreatmentRow;
         /// Writes a limit of the lake board.
@@ -345,6 +353,10 @@ impl<'a> Writer<'a> {
         delete_treatment(TreatmentId) = Treatment;
         /// Deletes a limit of the lake board.
         delete_board_limit(BoardLimitId) = BoardLimit;
+        /// Opens a settled find again.
+        delete_settlement(Id) = Settlement;
+        /// Deletes a second entry once it is compared.
+        delete_second_entry(Id) = SecondEntry;
     }
 
     /// Deletes a rating scale no survey uses.
@@ -375,11 +387,13 @@ impl<'a> Writer<'a> {
         for (entity, sql) in [
             (
                 Entity::Photo,
-                "SELECT photo.id FROM photo JOIN visit ON visit.id = photo.visit_id \
-                 WHERE visit.survey_id = ?1",
+                "SELECT id FROM photo WHERE survey_id = ?1 \
+                 OR visit_id IN (SELECT id FROM visit WHERE survey_id = ?1)",
             ),
             (Entity::SheetScan, "SELECT id FROM sheet_scan WHERE survey_id = ?1"),
             (Entity::Route, "SELECT id FROM route WHERE survey_id = ?1"),
+            (Entity::Settlement, "SELECT id FROM settled_find WHERE survey_id = ?1"),
+            (Entity::SecondEntry, "SELECT id FROM second_entry WHERE survey_id = ?1"),
             (Entity::Voucher, "SELECT id FROM voucher WHERE survey_id = ?1"),
             (Entity::ShorelineFind, "SELECT id FROM shoreline_find WHERE survey_id = ?1"),
             (Entity::Bed, "SELECT id FROM surface_bed WHERE survey_id = ?1"),
@@ -468,6 +482,10 @@ impl<'a> Writer<'a> {
         let event = self.log.append(entity, key, operation, base, body)?;
         if base == version {
             return Ok(Some(event));
+        }
+        if standing.is_some_and(|one| fold::says_the_same(one, event.operation, &event.body)) {
+            // someone else made the same edit: there is nothing to choose between
+            return Ok(None);
         }
         fold::keep_beside(self.connection, &event, version)?;
         self.conflicts += 1;

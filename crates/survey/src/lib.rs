@@ -9,6 +9,7 @@ pub mod catalogue;
 pub mod check;
 mod code;
 mod id;
+mod keeping;
 mod lake;
 pub mod record;
 pub mod scale;
@@ -23,6 +24,7 @@ pub use id::{
     BedId, BoardLimitId, EventId, Id, LandmarkId, ParseIdError, PhotoId, ShorelineFindId, SiteId,
     SubAreaId, SurveyId, TaxonId, TreatmentId, VisitId, VoucherId, ZoneId,
 };
+pub use keeping::{Determination, Evidence, SecondEntry};
 pub use lake::{
     BoardLimit, Lake, Landmark, LandmarkKind, LimitKind, Protection, SubArea, Treatment,
     TreatmentMethod, Zone,

@@ -331,18 +331,28 @@ pub struct ShorelineFind {
 }
 
 /// A photo by its content.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PhotoRef {
     /// Key.
     pub id: PhotoId,
     /// The visit it belongs to.
     pub visit: Option<VisitId>,
+    /// The survey, when it belongs to no visit.
+    pub survey: Option<SurveyId>,
     /// The taxon or unknown it shows.
     pub taxon: Option<TaxonId>,
     /// File name as it came.
     pub file_name: String,
-    /// SHA-256 of the file, hexadecimal.
+    /// SHA-256 of the picture the book keeps, hexadecimal; of the file, when it keeps none.
     pub sha256: String,
+    /// SHA-256 of the file it was made from; empty when that is the picture itself.
+    pub original_sha256: String,
+    /// When it was taken, local time, the camera's clock put right.
+    pub taken: Option<DateTime>,
+    /// Where, as the camera says.
+    pub position: Option<LonLat>,
+    /// Width and height of the picture kept.
+    pub pixels: Option<(u32, u32)>,
     /// Caption.
     pub caption: String,
     /// True when a ruler is in the picture.

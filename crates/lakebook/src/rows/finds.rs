@@ -1,10 +1,11 @@
 //! Surface beds, shoreline finds, photos and vouchers.
 
-use super::columns::{At, Json, Key, date_text};
+use super::columns::{At, Json, Key, date_text, date_time_text};
 use super::{Stored, stored};
 use crate::error::BookError;
 use crate::gpb::{AreaColumn, PointColumn};
 use survey::{PhotoRef, Rating, ShorelineFind, SurfaceBed, Voucher};
+use units::LonLat;
 
 stored! {
     /// A surface bed.
@@ -92,6 +93,21 @@ stored! {
         sha256: String,
         caption: String,
         with_ruler: bool,
+        // the form before had none of these: a row without them reads and seals as it did
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        survey_id: Option<Key>,
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        original_sha256: String,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        taken_at: Option<String>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        longitude: Option<f64>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        latitude: Option<f64>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        width_px: Option<u32>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        height_px: Option<u32>,
     }
 }
 
@@ -105,19 +121,39 @@ impl PhotoRow {
             sha256: photo.sha256.clone(),
             caption: photo.caption.clone(),
             with_ruler: photo.with_ruler,
+            survey_id: photo.survey.map(|survey| Key(survey.0)),
+            original_sha256: photo.original_sha256.clone(),
+            taken_at: date_time_text(photo.taken),
+            longitude: photo.position.map(LonLat::longitude),
+            latitude: photo.position.map(LonLat::latitude),
+            width_px: photo.pixels.map(|(width, _)| width),
+            height_px: photo.pixels.map(|(_, height)| height),
         }
     }
 
-    pub(crate) fn into_photo(self) -> PhotoRef {
-        PhotoRef {
+    pub(crate) fn into_photo(self) -> Result<PhotoRef, BookError> {
+        let at = At { table: Self::TABLE, id: &self.id };
+        let position = match (self.longitude, self.latitude) {
+            (Some(longitude), Some(latitude)) => Some(
+                LonLat::new(longitude, latitude)
+                    .map_err(|error| at.fault("longitude", &longitude.to_string(), error))?,
+            ),
+            _ => None,
+        };
+        Ok(PhotoRef {
+            survey: self.survey_id.map(|survey| survey.0.into()),
+            taken: at.parse_some("taken_at", self.taken_at.as_deref())?,
+            position,
+            pixels: self.width_px.zip(self.height_px),
             id: self.id.0.into(),
             visit: self.visit_id.map(|visit| visit.0.into()),
             taxon: self.taxon_id.map(|taxon| taxon.0.into()),
             file_name: self.file_name,
             sha256: self.sha256,
+            original_sha256: self.original_sha256,
             caption: self.caption,
             with_ruler: self.with_ruler,
-        }
+        })
     }
 }
 

@@ -6,6 +6,7 @@
 mod columns;
 mod data_set;
 mod finds;
+mod keeping;
 mod lake;
 mod papers;
 mod site;
@@ -16,6 +17,7 @@ mod visit;
 pub(crate) use columns::{Column, Key};
 pub(crate) use data_set::DataSetRow;
 pub(crate) use finds::{BedRow, PhotoRow, ShorelineFindRow, VoucherRow};
+pub(crate) use keeping::{DeterminationRow, SecondEntryRow, SettledRow};
 pub(crate) use lake::{
     BoardLimitRow, LakeRow, LandmarkRow, OutlineRow, SubAreaRow, TreatmentRow, ZoneRow,
 };

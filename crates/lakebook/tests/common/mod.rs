@@ -347,6 +347,11 @@ pub(crate) fn full_book(path: &Path) -> LakeBook {
             sha256: "cd".repeat(32),
             caption: "whole plant".into(),
             with_ruler: true,
+            survey: None,
+            original_sha256: String::new(),
+            taken: None,
+            position: None,
+            pixels: None,
         })?;
         writer.put_voucher(&Voucher {
             id: VoucherId(id(5_300)),

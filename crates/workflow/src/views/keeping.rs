@@ -1,0 +1,172 @@
+use super::{VisitBody, VisitEntry};
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// A find to be confirmed as it is.
+#[derive(Debug, Clone, Default, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SaveSettlement {
+    /// Who says so.
+    #[serde(default)]
+    #[schema(required = true)]
+    pub by: String,
+    /// Name of the find.
+    pub id: String,
+    /// Why it is right as it is; empty opens it again.
+    #[serde(default)]
+    #[schema(required = true)]
+    pub reason: String,
+}
+
+/// What a merge did.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToSchema)]
+pub struct MergeView {
+    /// Changes taken in.
+    pub taken: usize,
+    /// Edits kept beside for a person to choose.
+    pub conflicts: usize,
+    /// What was there twice and got a second name.
+    pub renamed: Vec<String>,
+}
+
+/// Two edits of one record that contradict each other.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToSchema)]
+pub struct ConflictView {
+    /// Key, to settle it by.
+    pub id: String,
+    /// Which record, in words.
+    pub what: String,
+    /// Who made the edit kept beside, and when.
+    pub other_by: String,
+    /// When, RFC 3339 in UTC.
+    pub other_at: String,
+    /// What stands, and by whom; empty when it was deleted.
+    pub current_by: String,
+    /// Fields that differ: name, what stands, what the other says.
+    pub fields: Vec<ConflictFieldView>,
+}
+
+/// A field two edits disagree in.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToSchema)]
+pub struct ConflictFieldView {
+    /// Field.
+    pub field: String,
+    /// What stands.
+    pub current: String,
+    /// What the other edit says.
+    pub other: String,
+}
+
+/// A conflict to be settled.
+#[derive(Debug, Clone, Default, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SaveConflict {
+    /// Who chooses.
+    #[serde(default)]
+    #[schema(required = true)]
+    pub by: String,
+    /// Key of the conflict.
+    pub id: String,
+    /// `current` or `other`.
+    pub keep: String,
+}
+
+/// An unknown to be named.
+#[derive(Debug, Clone, Default, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SaveResolution {
+    /// Who named it.
+    #[serde(default)]
+    #[schema(required = true)]
+    pub by: String,
+    /// Code of the unknown.
+    pub code: String,
+    /// What it is: a name, or a code of the lake's list.
+    pub name: String,
+    /// `photo`, `specimen`, `expert` or `dna`.
+    pub evidence: String,
+    /// The day it was named, ISO.
+    pub on: Option<String>,
+    /// Remark.
+    #[serde(default)]
+    #[schema(required = true)]
+    pub note: String,
+}
+
+/// What naming an unknown changed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToSchema)]
+pub struct ResolutionView {
+    /// Code it had.
+    pub was: String,
+    /// Code it has now.
+    pub code: String,
+    /// Name it has now.
+    pub name: String,
+    /// Visits, beds, finds, photos and specimens that name it.
+    pub places: usize,
+    /// Sealed surveys that were amended.
+    pub amended: Vec<String>,
+}
+
+/// Two people's entries of one sheet side by side.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SecondEntriesView {
+    /// Sites entered a second time.
+    pub entered: usize,
+    /// Sites where both say the same.
+    pub same: usize,
+    /// Sites where they do not.
+    pub different: Vec<EntryDifferenceView>,
+    /// The second entries as they stand.
+    pub entries: Vec<VisitEntry>,
+}
+
+/// A site two entries disagree about.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct EntryDifferenceView {
+    /// Site.
+    pub site: String,
+    /// Who entered it second.
+    pub second_by: String,
+    /// Fields that differ.
+    pub fields: Vec<ConflictFieldView>,
+    /// The first entry; none when nobody entered it.
+    pub first: Option<VisitBody>,
+    /// The second entry.
+    pub second: VisitBody,
+}
+
+/// Which of two entries is right.
+#[derive(Debug, Clone, Default, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SaveChoice {
+    /// Who chooses.
+    #[serde(default)]
+    #[schema(required = true)]
+    pub by: String,
+    /// `first` or `second`.
+    pub keep: String,
+}
+
+/// How far two crews agree on sites both threw at.
+#[derive(Debug, Clone, PartialEq, Serialize, ToSchema)]
+pub struct AgreementView {
+    /// The one survey.
+    pub from: String,
+    /// The other.
+    pub to: String,
+    /// Sites both sampled.
+    pub sites: usize,
+    /// Pairs of site and plant compared: plants either crew found at a site, and not found by both.
+    pub pairs: usize,
+    /// Share of pairs where both say found, or both say not found.
+    pub same_presence: Option<f64>,
+    /// Cohen's kappa of found and not found; none when it cannot be computed.
+    pub kappa_presence: Option<f64>,
+    /// Weighted kappa of the ratings.
+    pub kappa_rating: Option<f64>,
+    /// How ratings are weighted.
+    pub weighting: String,
+    /// What the figures say, in a sentence.
+    pub sentence: String,
+}

@@ -24,6 +24,7 @@ mod kml;
 pub mod kml_out;
 mod layer;
 mod nmea;
+pub mod photo;
 mod points;
 pub mod raster;
 mod record;

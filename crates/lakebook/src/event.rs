@@ -207,6 +207,11 @@ impl<'a> Appender<'a> {
         })
     }
 
+    /// Who is writing.
+    pub(crate) fn actor(&self) -> &str {
+        &self.actor
+    }
+
     pub(crate) fn append(
         &mut self,
         entity: Entity,

@@ -9,7 +9,7 @@ use crate::rows::{
     SurveyRow, TaxonRow, VisitRow, VoucherRow,
 };
 use crate::write::Writer;
-use rusqlite::params;
+use rusqlite::{OptionalExtension, params};
 use std::collections::BTreeMap;
 use survey::check::Settlement;
 use survey::{
@@ -172,6 +172,26 @@ impl LakeBook {
         })
     }
 
+    /// A picture by its SHA-256; none when the book keeps no such.
+    ///
+    /// # Errors
+    /// [`BookError::Damaged`] when it is not what was brought in.
+    pub fn picture(&self, sha256: &str) -> Result<Option<Vec<u8>>, BookError> {
+        let content: Option<Vec<u8>> = self.read(|connection| {
+            Ok(connection
+                .prepare_cached("SELECT content FROM photo_content WHERE id = ?1")?
+                .query_row([sha256], |row| row.get(0))
+                .optional()?)
+        })?;
+        if content.as_ref().is_some_and(|content| crate::sha256_hex(content) != sha256) {
+            return Err(BookError::Damaged {
+                path: self.path.clone(),
+                reason: "a picture is not what was brought in".to_owned(),
+            });
+        }
+        Ok(content)
+    }
+
     /// All vouchers of the book, by survey and number.
     ///
     /// # Errors
@@ -228,6 +248,29 @@ impl LakeBook {
 }
 
 impl Writer<'_> {
+    /// Keeps a picture and gives its SHA-256, its name in the book; the same one twice is kept once.
+    ///
+    /// # Errors
+    /// [`BookError`] when it cannot be written.
+    pub fn put_picture(&mut self, picture: &[u8]) -> Result<String, BookError> {
+        let sha256 = crate::sha256_hex(picture);
+        self.connection.execute(
+            "INSERT OR IGNORE INTO photo_content (id, content) VALUES (?1, ?2)",
+            params![sha256, picture],
+        )?;
+        Ok(sha256)
+    }
+
+    /// Who is writing.
+    pub fn actor(&self) -> String {
+        self.log.actor().to_owned()
+    }
+
+    /// When this save is made, RFC 3339 in UTC.
+    pub fn now(&self) -> String {
+        event::time_text(self.log.now)
+    }
+
     /// What stands of a record as the changes so far leave it; none when it is not there.
     ///
     /// # Errors

@@ -31,6 +31,8 @@ pub struct Broken {
     pub what: String,
     /// Where: a survey, an event, a record.
     pub place: String,
+    /// The record and its field, when it is about one.
+    pub record: Option<(Entity, String, Option<String>)>,
     /// What should be there.
     pub expected: String,
     /// What is there.
@@ -82,6 +84,7 @@ pub(crate) fn verify(connection: &Connection) -> Result<Verification, BookError>
                 broken.push(Broken {
                     what: "record".to_owned(),
                     place: place(&one),
+                    record: Some((one.entity, one.id.clone(), one.field.clone())),
                     expected: one.in_log.unwrap_or_else(|| "nothing".to_owned()),
                     found: one.in_table.unwrap_or_else(|| "nothing".to_owned()),
                 });
@@ -92,6 +95,7 @@ pub(crate) fn verify(connection: &Connection) -> Result<Verification, BookError>
         Err(error @ BookError::Body { .. }) => broken.push(Broken {
             what: "change log".to_owned(),
             place: "body of an event".to_owned(),
+            record: None,
             expected: "a record".to_owned(),
             found: error.to_string(),
         }),
@@ -126,6 +130,7 @@ fn chain(connection: &Connection, broken: &mut Vec<Broken>) -> Result<(), BookEr
                 broken.push(Broken {
                     what: "change log".to_owned(),
                     place: format!("event {}", row.get::<_, i64>(2).unwrap_or_default()),
+                    record: None,
                     expected: "an event as it was written".to_owned(),
                     found: error.to_string(),
                 });
@@ -144,6 +149,7 @@ fn chain(connection: &Connection, broken: &mut Vec<Broken>) -> Result<(), BookEr
                 broken.push(Broken {
                     what: "change log".to_owned(),
                     place,
+                    record: None,
                     expected,
                     found: event.chain.clone(),
                 });
@@ -152,6 +158,7 @@ fn chain(connection: &Connection, broken: &mut Vec<Broken>) -> Result<(), BookEr
             broken.push(Broken {
                 what: "change log".to_owned(),
                 place,
+                record: None,
                 expected: format!("event {}", number + 1),
                 found: format!("event {}", event.device_seq),
             });
@@ -182,6 +189,7 @@ fn seals(
             broken.push(Broken {
                 what: "seal".to_owned(),
                 place: format!("survey `{name}`"),
+                record: None,
                 expected: seal.sha256.clone(),
                 found,
             });
@@ -213,6 +221,7 @@ fn data_sets(connection: &Connection, broken: &mut Vec<Broken>) -> Result<(), Bo
             broken.push(Broken {
                 what: "data set".to_owned(),
                 place: format!("data set `{name}`"),
+                record: None,
                 expected,
                 found,
             });
@@ -236,6 +245,7 @@ fn pictures(connection: &Connection, broken: &mut Vec<Broken>) -> Result<(), Boo
             broken.push(Broken {
                 what: "picture".to_owned(),
                 place: format!("photo `{}`", name.unwrap_or_else(|| "deleted".to_owned())),
+                record: None,
                 expected,
                 found,
             });

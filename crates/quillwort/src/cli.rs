@@ -2,6 +2,7 @@
 
 mod effort;
 mod findings;
+pub(crate) mod keeping;
 mod lake;
 mod outward;
 mod plan;
@@ -77,6 +78,9 @@ pub(crate) enum Verb {
     Export(ExportArgs),
     /// Copy a book while it is in use
     Backup(BackupArgs),
+    /// Keep the record true
+    #[command(flatten)]
+    Keeping(keeping::KeepingVerb),
     /// Open a book, or a folder of them, in the browser
     Serve(ServeArgs),
 }

@@ -98,8 +98,11 @@ impl RecordDesk for OneSurvey {
             kind: "missing-depth".into(),
             place: "site 14".into(),
             message: "no depth".into(),
+            why: "it matters".into(),
             remedy: "write it down".into(),
             settled: false,
+            reason: None,
+            settled_by: None,
         }])
     }
 }

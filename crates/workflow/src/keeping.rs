@@ -2,9 +2,7 @@
 
 use crate::error::{Error, Result};
 use crate::species::SpeciesList;
-use crate::views::{
-    ConflictFieldView, ConflictView, MergeView, ResolutionView, SaveResolution,
-};
+use crate::views::{ConflictFieldView, ConflictView, MergeView, ResolutionView, SaveResolution};
 use jiff::civil::Date;
 use lakebook::{Entity, Event, Keep, LakeBook, Ports, Writer};
 use serde_json::Value;
@@ -148,14 +146,24 @@ impl Labels {
         None
     }
 
+    /// The place of something broken in words; none when the record is not known any more.
+    pub(crate) fn place(
+        &self,
+        (entity, id, field): &(Entity, String, Option<String>),
+    ) -> Option<String> {
+        let known = self.record(*entity, id)?;
+        Some(match field {
+            Some(field) => format!("{known}, field `{field}`"),
+            None => known,
+        })
+    }
+
     fn label(&self, event: &Event, current: Option<&Event>) -> String {
         if let Some(known) = self.record(event.entity, &event.entity_id) {
             return known;
         }
         let body = |event: &Event| serde_json::from_str::<Value>(&event.body).ok();
-        let field = |event: &Event, name: &str| {
-            Some(body(event)?.get(name)?.as_str()?.to_owned())
-        };
+        let field = |event: &Event, name: &str| Some(body(event)?.get(name)?.as_str()?.to_owned());
         for event in std::iter::once(event).chain(current) {
             if let Some(site) = field(event, "site_id")
                 && let Some(site) = self.record(Entity::Site, &site)
@@ -241,10 +249,8 @@ pub fn resolve(book: &mut LakeBook, save: &SaveResolution) -> Result<ResolutionV
         ))
         .hint("a wrong name is corrected at each visit, or by amendment"));
     }
-    let evidence: Evidence = save
-        .evidence
-        .parse()
-        .map_err(|error| Error::input(format!("evidence: {error}")))?;
+    let evidence: Evidence =
+        save.evidence.parse().map_err(|error| Error::input(format!("evidence: {error}")))?;
     let on: Option<Date> = save
         .on
         .as_deref()

@@ -23,8 +23,10 @@ pub fn agreement(book: &LakeBook, from: &str, to: &str) -> Result<AgreementView>
         return Err(Error::input(format!("`{from}` and `{to}` share no sampled site"))
             .hint("have the second crew throw at sites of the first, under the same site codes"));
     }
-    let taxa: BTreeSet<TaxonId> =
-        pairs.iter().flat_map(|(a, b)| found(&one, a).into_iter().chain(found(&other, b))).collect();
+    let taxa: BTreeSet<TaxonId> = pairs
+        .iter()
+        .flat_map(|(a, b)| found(&one, a).into_iter().chain(found(&other, b)))
+        .collect();
     let steps = one.scale.steps.len() + 1;
     let mut presence = vec![vec![0.0; 2]; 2];
     let mut ratings = vec![vec![0.0; steps]; steps];
@@ -40,9 +42,8 @@ pub fn agreement(book: &LakeBook, from: &str, to: &str) -> Result<AgreementView>
     let compared = pairs.len() * taxa.len();
     let agree = presence[0][0] + presence[1][1];
     let share = (compared > 0).then(|| agree / compared as f64);
-    let kappa_presence = kappa(&presence, &Weighting::None).ok();
-    let kappa_rating =
-        if same_scale { kappa(&ratings, &Weighting::Linear).ok() } else { None };
+    let kappa_presence = kappa(&presence, &Weighting::Unweighted).ok();
+    let kappa_rating = if same_scale { kappa(&ratings, &Weighting::Linear).ok() } else { None };
     let figure = |kappa: Option<f64>| {
         kappa.map_or_else(|| "cannot be computed".to_owned(), |kappa| format!("{kappa:.2}"))
     };
@@ -59,8 +60,9 @@ pub fn agreement(book: &LakeBook, from: &str, to: &str) -> Result<AgreementView>
         same_presence: share,
         kappa_presence,
         kappa_rating,
-        weighting: "found or not: unweighted (Cohen 1960); ratings: linear by steps apart (Cohen 1968)"
-            .to_owned(),
+        weighting:
+            "found or not: unweighted (Cohen 1960); ratings: linear by steps apart (Cohen 1968)"
+                .to_owned(),
         sentence: format!(
             "at {} sites and {} plants both crews say the same of {:.0} % of {compared} pairs, kappa {}{about_ratings}",
             pairs.len(),

@@ -3,12 +3,11 @@
 use crate::error::{Error, Result};
 use crate::ground::Ground;
 use crate::views::{
-    AmendmentView, BookView, BrokenView, CheckView, ConditionsView, CrewView, ScaleView, SealView,
+    AmendmentView, BookView, BrokenView, ConditionsView, CrewView, ScaleView, SealView,
     SiteTaxonView, SiteView, StepView, SurveySitesView, SurveyView, VerifyView,
 };
 use lakebook::LakeBook;
 use std::collections::BTreeMap;
-use survey::check::{CheckFinding, Severity, check as check_record};
 use survey::scale::RatingScale;
 use survey::{HowSeen, Rating, Site, SiteResult, Survey, SurveyRecord, Taxon, TaxonId, Visit};
 use units::{Celsius, Metres, MetresPerSecond};
@@ -236,28 +235,6 @@ fn taxa_at(
         .collect()
 }
 
-/// What is missing from a survey, and what looks like a slip.
-///
-/// # Errors
-/// When there is no such survey.
-pub fn check(book: &LakeBook, name: &str) -> Result<Vec<CheckView>> {
-    let record = record_of(book, name)?;
-    let ground = Ground::of(book)?;
-    Ok(check_record(&record, &ground).iter().map(check_view).collect())
-}
-
-pub(crate) fn check_view(find: &CheckFinding) -> CheckView {
-    CheckView {
-        id: format!("{}:{}", find.kind, find.place),
-        severity: find.severity.key().to_owned(),
-        kind: find.kind.to_owned(),
-        place: find.place.clone(),
-        message: find.message.clone(),
-        remedy: find.remedy.clone(),
-        settled: false,
-    }
-}
-
 /// Closes a survey's record.
 ///
 /// # Errors
@@ -272,14 +249,10 @@ pub fn seal(book: &mut LakeBook, name: &str, by: &str, despite: Option<&str>) ->
         .hint("a sealed survey changes only by amendment"));
     }
     let record = book.record(survey.id)?;
-    let ground = Ground::of(book)?;
-    let faults = check_record(&record, &ground)
-        .iter()
-        .filter(|find| find.severity == Severity::Fault)
-        .count();
+    let faults = crate::checking::open_faults(book, &record)?;
     if faults > 0 && despite.is_none() {
         return Err(Error::input(format!("survey `{}` has {faults} open faults", survey.name)).hint(format!(
-            "see them with `quillwort check BOOK --survey {}`; to close it all the same, say why with `--despite REASON`",
+            "see them with `quillwort check BOOK --survey {}`; confirm those that are right with `quillwort settle`; to close it all the same, say why with `--despite REASON`",
             survey.name
         )));
     }
@@ -305,6 +278,7 @@ pub fn seal(book: &mut LakeBook, name: &str, by: &str, despite: Option<&str>) ->
 /// When the book cannot be read.
 pub fn verify(book: &LakeBook) -> Result<VerifyView> {
     let verification = book.verify()?;
+    let labels = if verification.ok { None } else { crate::keeping::Labels::of(book).ok() };
     Ok(VerifyView {
         sealed: verification.sealed,
         ok: verification.ok,
@@ -313,7 +287,10 @@ pub fn verify(book: &LakeBook) -> Result<VerifyView> {
             .into_iter()
             .map(|one| BrokenView {
                 what: one.what,
-                place: one.place,
+                place: labels
+                    .as_ref()
+                    .and_then(|labels| labels.place(one.record.as_ref()?))
+                    .unwrap_or(one.place),
                 expected: one.expected,
                 found: one.found,
             })

@@ -3,6 +3,7 @@
 mod efficacy;
 mod effort;
 mod findings;
+mod keeping;
 mod lake;
 mod limit;
 mod one_survey;
@@ -46,6 +47,7 @@ pub(crate) fn run(verb: Option<Verb>) -> Result<Answer> {
         Some(Verb::Print(args)) => outward::print(&args),
         Some(Verb::Export(args)) => outward::export(&args),
         Some(Verb::Backup(args)) => outward::backup(&args),
+        Some(Verb::Keeping(verb)) => keeping::run(&verb),
         Some(Verb::Serve(args)) => serve::serve(&args),
     }
 }

@@ -111,13 +111,15 @@ pub(crate) fn amend(args: &AmendArgs) -> Result<Answer> {
 pub(crate) fn check(args: &SurveyArgs) -> Result<Answer> {
     let book = read(&args.book)?;
     let finds =
-        output::while_working("checking", || workflow::surveys::check(&book, &args.survey))?;
-    let faults = finds.iter().filter(|find| find.severity == "fault").count();
+        output::while_working("checking", || workflow::checking::check(&book, &args.survey))?;
+    let open = || finds.iter().filter(|find| !find.settled);
+    let faults = open().filter(|find| find.severity == "fault").count();
+    let doubts = open().count() - faults;
     if args.json {
         output::json(&finds)?;
     } else {
         let mut table = Table::new(&["", "where", "what", "what to do"]);
-        for find in &finds {
+        for find in open() {
             table.row(vec![
                 find.severity.clone(),
                 find.place.clone(),
@@ -125,10 +127,12 @@ pub(crate) fn check(args: &SurveyArgs) -> Result<Answer> {
                 find.remedy.clone(),
             ]);
         }
-        if !finds.is_empty() {
+        if faults + doubts > 0 {
             output::data(&table.text());
         }
-        output::say(&format!("{faults} faults, {} doubts", finds.len() - faults));
+        let settled = finds.len() - faults - doubts;
+        let settled = if settled > 0 { format!(", {settled} confirmed") } else { String::new() };
+        output::say(&format!("{faults} faults, {doubts} doubts{settled}"));
     }
     Ok(if faults > 0 { Answer::No } else { Answer::Done })
 }

@@ -1,9 +1,11 @@
 use super::BookDesk;
-use server::{DeskError, EntryDesk};
+use server::{DeskError, Download, EntryDesk};
 use workflow::entry::{self, HeaderSave, VisitSave};
 use workflow::views::{
-    BedEntry, EntryTaxonView, EntryView, SaveBed, SaveDeletion, SaveHeader, SaveLogView,
-    SaveShoreline, SaveTaxon, SaveVisit, ShorelineEntry, SpeciesMatchView, UndoneView,
+    BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, PhotoView, ResolutionView,
+    SaveBed, SaveChoice, SaveConflict, SaveDeletion, SaveHeader, SaveLogView, SavePhoto,
+    SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon, SaveVisit, SecondEntriesView,
+    ShorelineEntry, SpeciesMatchView, UndoneView, VisitEntry,
 };
 
 impl EntryDesk for BookDesk {
@@ -90,5 +92,55 @@ impl EntryDesk for BookDesk {
 
     fn undo(&self, by: &str) -> Result<UndoneView, DeskError> {
         self.change_by(by, entry::undo)
+    }
+
+    fn settle(&self, survey: &str, save: &SaveSettlement) -> Result<CheckView, DeskError> {
+        self.change_by(&save.by, |book| {
+            workflow::checking::settle(book, survey, &save.id, &save.reason, &save.by)
+        })
+    }
+
+    fn conflicts(&self) -> Result<Vec<ConflictView>, DeskError> {
+        self.answer(workflow::keeping::conflicts)
+    }
+
+    fn settle_conflict(&self, save: &SaveConflict) -> Result<(), DeskError> {
+        self.change_by(&save.by, |book| {
+            workflow::keeping::settle_conflict(book, &save.id, &save.keep)
+        })
+    }
+
+    fn resolve(&self, save: &SaveResolution) -> Result<ResolutionView, DeskError> {
+        self.change_by(&save.by, |book| workflow::keeping::resolve(book, save))
+    }
+
+    fn second_entries(&self, survey: &str) -> Result<SecondEntriesView, DeskError> {
+        self.answer(|book| entry::second_entries(book, survey))
+    }
+
+    fn save_second(
+        &self,
+        survey: &str,
+        site: &str,
+        save: &SaveVisit,
+    ) -> Result<VisitEntry, DeskError> {
+        self.change_by(&save.by, |book| entry::save_second(book, survey, site, save))
+    }
+
+    fn choose_entry(&self, survey: &str, site: &str, save: &SaveChoice) -> Result<(), DeskError> {
+        self.change_by(&save.by, |book| entry::choose_entry(book, survey, site, &save.keep))
+    }
+
+    fn photos(&self, survey: &str) -> Result<Vec<PhotoView>, DeskError> {
+        self.answer(|book| workflow::photos::photos(book, survey))
+    }
+
+    fn save_photo(&self, survey: &str, id: &str, save: &SavePhoto) -> Result<PhotoView, DeskError> {
+        self.change_by(&save.by, |book| workflow::photos::save_photo(book, survey, id, save))
+    }
+
+    fn picture(&self, id: &str) -> Result<Download, DeskError> {
+        let (file_name, bytes) = self.answer(|book| workflow::photos::picture(book, id))?;
+        Ok(Download { file_name, content_type: "image/jpeg".to_owned(), bytes })
     }
 }

@@ -16,6 +16,6 @@ impl RecordDesk for BookDesk {
     }
 
     fn check(&self, survey: &str) -> Result<Vec<CheckView>, DeskError> {
-        self.answer(|book| workflow::surveys::check(book, survey))
+        self.answer(|book| workflow::checking::check(book, survey))
     }
 }

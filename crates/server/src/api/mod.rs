@@ -6,6 +6,7 @@ pub(crate) mod efficacy;
 pub(crate) mod entry;
 pub(crate) mod exports;
 pub(crate) mod findings;
+pub(crate) mod keeping;
 pub(crate) mod lake;
 pub(crate) mod look;
 pub(crate) mod papers;
@@ -36,7 +37,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/map", get(lake::map))
         .route("/surveys", get(surveys::surveys).post(papers::begin))
         .route("/surveys/{name}/sites", get(surveys::sites).post(papers::add_site))
-        .route("/surveys/{name}/check", get(surveys::check))
+        .route("/surveys/{name}/check", get(surveys::check).post(keeping::settle))
         .merge(entry_routes())
         .merge(papers_routes())
         .route("/surveys/{name}/findings", get(findings::findings))
@@ -79,6 +80,16 @@ fn entry_routes() -> Router<AppState> {
         .route("/unknowns", post(entry::add_unknown))
         .route("/species", get(entry::species))
         .route("/undo", post(entry::undo))
+        .route("/conflicts", get(keeping::conflicts).post(keeping::settle_conflict))
+        .route("/unknowns/resolve", post(keeping::resolve))
+        .route("/surveys/{name}/second", get(keeping::second_entries))
+        .route(
+            "/surveys/{name}/second/{site}",
+            put(keeping::save_second).post(keeping::choose_entry),
+        )
+        .route("/surveys/{name}/photos", get(keeping::photos))
+        .route("/surveys/{name}/photos/{id}", put(keeping::save_photo))
+        .route("/photos/{id}", get(keeping::picture))
 }
 
 /// A body of JSON; what cannot be read of it is said in words for a person.

@@ -1,8 +1,10 @@
-use super::DeskError;
+use super::{DeskError, Download};
 use workflow::entry::{HeaderSave, VisitSave};
 use workflow::views::{
-    BedEntry, EntryTaxonView, EntryView, SaveBed, SaveDeletion, SaveHeader, SaveLogView,
-    SaveShoreline, SaveTaxon, SaveVisit, ShorelineEntry, SpeciesMatchView, UndoneView,
+    BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, PhotoView, ResolutionView,
+    SaveBed, SaveChoice, SaveConflict, SaveDeletion, SaveHeader, SaveLogView, SavePhoto,
+    SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon, SaveVisit, SecondEntriesView,
+    ShorelineEntry, SpeciesMatchView, UndoneView, VisitEntry,
 };
 
 /// Writing up a survey by hand.
@@ -153,6 +155,100 @@ pub trait EntryDesk: Send + Sync + 'static {
     /// When it signs a sealed record, or the record was changed since.
     fn undo(&self, by: &str) -> Result<UndoneView, DeskError> {
         let _ = by;
+        Err(DeskError::unanswered())
+    }
+
+    /// Confirms a find of the check, or opens it again.
+    ///
+    /// # Errors
+    /// When there is no such find or the survey is sealed.
+    fn settle(&self, survey: &str, save: &SaveSettlement) -> Result<CheckView, DeskError> {
+        let _ = (survey, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Edits that contradict each other.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    fn conflicts(&self) -> Result<Vec<ConflictView>, DeskError> {
+        Err(DeskError::unanswered())
+    }
+
+    /// Settles a conflict.
+    ///
+    /// # Errors
+    /// When there is no such conflict.
+    fn settle_conflict(&self, save: &SaveConflict) -> Result<(), DeskError> {
+        let _ = save;
+        Err(DeskError::unanswered())
+    }
+
+    /// Names an unknown everywhere at once.
+    ///
+    /// # Errors
+    /// When there is no such unknown or name.
+    fn resolve(&self, save: &SaveResolution) -> Result<ResolutionView, DeskError> {
+        let _ = save;
+        Err(DeskError::unanswered())
+    }
+
+    /// Where two people's entries differ.
+    ///
+    /// # Errors
+    /// When there is no survey of that name.
+    fn second_entries(&self, survey: &str) -> Result<SecondEntriesView, DeskError> {
+        let _ = survey;
+        Err(DeskError::unanswered())
+    }
+
+    /// Keeps a second person's entry of a site.
+    ///
+    /// # Errors
+    /// When the survey is sealed or a field cannot be read.
+    fn save_second(
+        &self,
+        survey: &str,
+        site: &str,
+        save: &SaveVisit,
+    ) -> Result<VisitEntry, DeskError> {
+        let _ = (survey, site, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Chooses one of two entries.
+    ///
+    /// # Errors
+    /// When there is no second entry.
+    fn choose_entry(&self, survey: &str, site: &str, save: &SaveChoice) -> Result<(), DeskError> {
+        let _ = (survey, site, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// The photos of a survey.
+    ///
+    /// # Errors
+    /// When there is no survey of that name.
+    fn photos(&self, survey: &str) -> Result<Vec<PhotoView>, DeskError> {
+        let _ = survey;
+        Err(DeskError::unanswered())
+    }
+
+    /// Says what a photo shows.
+    ///
+    /// # Errors
+    /// When there is no such photo.
+    fn save_photo(&self, survey: &str, id: &str, save: &SavePhoto) -> Result<PhotoView, DeskError> {
+        let _ = (survey, id, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// The picture of a photo.
+    ///
+    /// # Errors
+    /// When the book keeps no such picture.
+    fn picture(&self, id: &str) -> Result<Download, DeskError> {
+        let _ = id;
         Err(DeskError::unanswered())
     }
 }

@@ -63,8 +63,7 @@ pub fn second_entries(book: &LakeBook, survey: &str) -> Result<SecondEntriesView
         };
         view.entered += 1;
         let theirs = body::visit_body(&second.visit, &record.scale, &codes);
-        let ours =
-            first.get(&site.id).map(|visit| body::visit_body(visit, &record.scale, &codes));
+        let ours = first.get(&site.id).map(|visit| body::visit_body(visit, &record.scale, &codes));
         let fields = differences(ours.as_ref(), &theirs);
         if fields.is_empty() {
             view.same += 1;

@@ -1,13 +1,13 @@
 //! One site's visit kept, changed or deleted.
 
 use super::{Codes, body, open_survey};
+use crate::checking::check_view;
 use crate::error::{Error, Result};
-use crate::surveys::check_view;
 use crate::views::{
     CheckView, SaveDeletion, SaveVisit, SavedVisit, VisitBody, VisitConflictView, VisitEntry,
 };
 use lakebook::{Entity, Event, LakeBook, Standing, Writer};
-use survey::check::{LakeMap, check as check_record};
+use survey::check::{History, LakeMap, Settlement, check_sites};
 use survey::scale::RatingScale;
 use survey::{EventId, Site, Survey, SurveyRecord, Taxon, Visit, VisitId};
 
@@ -118,6 +118,7 @@ struct Form {
     /// Key of the visit, whether it is there or not.
     id: VisitId,
     taxa: Vec<Taxon>,
+    settled: Vec<Settlement>,
 }
 
 impl Form {
@@ -127,7 +128,8 @@ impl Form {
             Error::from(error).hint("only planned sites are written up; lay the site with the plan")
         })?;
         let id = book.visit_of(site.id)?.map_or_else(|| VisitId::of_site(site.id), |one| one.id);
-        Ok(Self { survey, scale, site, id, taxa: book.taxa()? })
+        let settled = book.settlements(survey.id)?;
+        Ok(Self { survey, scale, site, id, taxa: book.taxa()?, settled })
     }
 
     fn entry(&self, book: &LakeBook) -> Result<Option<VisitEntry>> {
@@ -156,10 +158,9 @@ impl Form {
 
     /// What the check says of this site.
     fn finds(&self, visit: Option<&Visit>, map: &dyn LakeMap) -> Vec<CheckView> {
-        check_record(&self.record(visit), map)
+        check_sites(&self.record(visit), map, &History::default())
             .iter()
-            .filter(|find| find.place == self.site.code.as_str())
-            .map(check_view)
+            .map(|find| check_view(find, &self.settled))
             .collect()
     }
 

@@ -170,3 +170,71 @@ pub struct AgreementView {
     /// What the figures say, in a sentence.
     pub sentence: String,
 }
+
+/// What bringing a folder of photos in did.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, ToSchema)]
+pub struct PhotosView {
+    /// Photos kept.
+    pub kept: usize,
+    /// Of these, at a visit.
+    pub matched: usize,
+    /// Photos that were in the book before.
+    pub known: usize,
+    /// Seconds the camera's clock was taken to be ahead.
+    pub clock_offset_s: i64,
+    /// Files left out, and what is odd about others.
+    pub left_out: Vec<String>,
+}
+
+/// A photo of a survey; its picture is at `/api/photos/{id}`.
+#[derive(Debug, Clone, PartialEq, Serialize, ToSchema)]
+pub struct PhotoView {
+    /// Key.
+    pub id: String,
+    /// Name of the file it came from.
+    pub file_name: String,
+    /// Site of its visit.
+    pub site: Option<String>,
+    /// Code of the plant or unknown it shows.
+    pub taxon: Option<String>,
+    /// Local time, the camera's clock put right.
+    pub taken: Option<String>,
+    /// Longitude by the camera.
+    pub lon: Option<f64>,
+    /// Latitude by the camera.
+    pub lat: Option<f64>,
+    /// Pixels across.
+    pub width: Option<u32>,
+    /// Pixels down.
+    pub height: Option<u32>,
+    /// Caption.
+    pub caption: String,
+    /// True when a ruler is in the picture.
+    pub with_ruler: bool,
+    /// SHA-256 of the picture kept.
+    pub sha256: String,
+    /// SHA-256 of the file it was made from.
+    pub original_sha256: String,
+}
+
+/// What a photo shows.
+#[derive(Debug, Clone, Default, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SavePhoto {
+    /// Who says so.
+    #[serde(default)]
+    #[schema(required = true)]
+    pub by: String,
+    /// Code of the site whose visit it belongs to.
+    pub site: Option<String>,
+    /// Code of the plant or unknown it shows.
+    pub taxon: Option<String>,
+    /// Caption.
+    #[serde(default)]
+    #[schema(required = true)]
+    pub caption: String,
+    /// True when a ruler is in the picture.
+    #[serde(default)]
+    #[schema(required = true)]
+    pub with_ruler: bool,
+}

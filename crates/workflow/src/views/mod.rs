@@ -9,6 +9,7 @@ mod effort;
 mod entry;
 mod estimate;
 mod findings;
+mod keeping;
 mod lake;
 mod plan;
 mod says;
@@ -47,6 +48,11 @@ pub use findings::{
     AllLittoral, AllLittoralVegetated, DepthCountView, DepthQuartilesView, FindingsView,
     FloristicView, FrequencyView, RatingCountView, SitesCountView, SpeciesPerSiteView,
     TaxonFindingView,
+};
+pub use keeping::{
+    AgreementView, ConflictFieldView, ConflictView, EntryDifferenceView, MergeView, PhotoView,
+    PhotosView, ResolutionView, SaveChoice, SaveConflict, SavePhoto, SaveResolution,
+    SaveSettlement, SecondEntriesView,
 };
 pub use lake::{
     BandView, BookView, ContourView, DepthErrorView, FetchView, HypsographyRow, IslandView,

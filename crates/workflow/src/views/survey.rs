@@ -266,10 +266,16 @@ pub struct CheckView {
     pub place: String,
     /// What was found.
     pub message: String,
+    /// Why it matters.
+    pub why: String,
     /// What to do.
     pub remedy: String,
     /// True once a person has settled it.
     pub settled: bool,
+    /// Why it is right as it is, when settled.
+    pub reason: Option<String>,
+    /// Who said so.
+    pub settled_by: Option<String>,
 }
 
 /// What `verify` found.

@@ -1,0 +1,218 @@
+use super::{Sent, hand_out};
+use crate::error::{ApiError, ErrorBody};
+use crate::state::AppState;
+use axum::Json;
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::response::Response;
+use workflow::views::{
+    CheckView, ConflictView, PhotoView, ResolutionView, SaveChoice, SaveConflict, SavePhoto,
+    SaveResolution, SaveSettlement, SaveVisit, SecondEntriesView, VisitEntry,
+};
+
+/// Confirms a find of the check with a reason; without one it is opened again.
+#[utoipa::path(
+    post,
+    path = "/api/surveys/{name}/check",
+    params(
+        ("name" = String, Path, description = "Name of the survey")
+    ),
+    request_body = SaveSettlement,
+    responses(
+        (status = 200, body = CheckView),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody),
+        (status = 409, body = ErrorBody)
+    )
+)]
+pub(crate) async fn settle(
+    State(app): State<AppState>,
+    Path(name): Path<String>,
+    Sent(save): Sent<SaveSettlement>,
+) -> Result<Json<CheckView>, ApiError> {
+    Ok(Json(app.ask(move |desk| desk.settle(&name, &save)).await?))
+}
+
+/// Edits that contradict each other.
+#[utoipa::path(
+    get,
+    path = "/api/conflicts",
+    responses(
+        (status = 200, body = Vec<ConflictView>),
+        (status = 500, body = ErrorBody)
+    )
+)]
+pub(crate) async fn conflicts(
+    State(app): State<AppState>,
+) -> Result<Json<Vec<ConflictView>>, ApiError> {
+    Ok(Json(app.ask(move |desk| desk.conflicts()).await?))
+}
+
+/// Settles a conflict.
+#[utoipa::path(
+    post,
+    path = "/api/conflicts",
+    request_body = SaveConflict,
+    responses(
+        (status = 204, description = "done"),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody),
+        (status = 409, body = ErrorBody)
+    )
+)]
+pub(crate) async fn settle_conflict(
+    State(app): State<AppState>,
+    Sent(save): Sent<SaveConflict>,
+) -> Result<StatusCode, ApiError> {
+    app.ask(move |desk| desk.settle_conflict(&save)).await?;
+    Ok(StatusCode::NO_CONTENT)
+}
+
+/// Names an unknown everywhere at once.
+#[utoipa::path(
+    post,
+    path = "/api/unknowns/resolve",
+    request_body = SaveResolution,
+    responses(
+        (status = 200, body = ResolutionView),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody),
+        (status = 409, body = ErrorBody)
+    )
+)]
+pub(crate) async fn resolve(
+    State(app): State<AppState>,
+    Sent(save): Sent<SaveResolution>,
+) -> Result<Json<ResolutionView>, ApiError> {
+    Ok(Json(app.ask(move |desk| desk.resolve(&save)).await?))
+}
+
+/// Where two people's entries of one survey differ.
+#[utoipa::path(
+    get,
+    path = "/api/surveys/{name}/second",
+    params(
+        ("name" = String, Path, description = "Name of the survey")
+    ),
+    responses(
+        (status = 200, body = SecondEntriesView),
+        (status = 404, body = ErrorBody)
+    )
+)]
+pub(crate) async fn second_entries(
+    State(app): State<AppState>,
+    Path(name): Path<String>,
+) -> Result<Json<SecondEntriesView>, ApiError> {
+    Ok(Json(app.ask(move |desk| desk.second_entries(&name)).await?))
+}
+
+/// Keeps a second person's entry of a site, apart from the first.
+#[utoipa::path(
+    put,
+    path = "/api/surveys/{name}/second/{site}",
+    params(
+        ("name" = String, Path, description = "Name of the survey"),
+        ("site" = String, Path, description = "Code of the site")
+    ),
+    request_body = SaveVisit,
+    responses(
+        (status = 200, body = VisitEntry),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody),
+        (status = 409, body = ErrorBody)
+    )
+)]
+pub(crate) async fn save_second(
+    State(app): State<AppState>,
+    Path((name, site)): Path<(String, String)>,
+    Sent(save): Sent<SaveVisit>,
+) -> Result<Json<VisitEntry>, ApiError> {
+    Ok(Json(app.ask(move |desk| desk.save_second(&name, &site, &save)).await?))
+}
+
+/// Chooses one of two entries.
+#[utoipa::path(
+    post,
+    path = "/api/surveys/{name}/second/{site}",
+    params(
+        ("name" = String, Path, description = "Name of the survey"),
+        ("site" = String, Path, description = "Code of the site")
+    ),
+    request_body = SaveChoice,
+    responses(
+        (status = 204, description = "done"),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody),
+        (status = 409, body = ErrorBody)
+    )
+)]
+pub(crate) async fn choose_entry(
+    State(app): State<AppState>,
+    Path((name, site)): Path<(String, String)>,
+    Sent(save): Sent<SaveChoice>,
+) -> Result<StatusCode, ApiError> {
+    app.ask(move |desk| desk.choose_entry(&name, &site, &save)).await?;
+    Ok(StatusCode::NO_CONTENT)
+}
+
+/// The photos of a survey.
+#[utoipa::path(
+    get,
+    path = "/api/surveys/{name}/photos",
+    params(
+        ("name" = String, Path, description = "Name of the survey")
+    ),
+    responses(
+        (status = 200, body = Vec<PhotoView>),
+        (status = 404, body = ErrorBody)
+    )
+)]
+pub(crate) async fn photos(
+    State(app): State<AppState>,
+    Path(name): Path<String>,
+) -> Result<Json<Vec<PhotoView>>, ApiError> {
+    Ok(Json(app.ask(move |desk| desk.photos(&name)).await?))
+}
+
+/// Says what a photo shows: caption, ruler, site, plant.
+#[utoipa::path(
+    put,
+    path = "/api/surveys/{name}/photos/{id}",
+    params(
+        ("name" = String, Path, description = "Name of the survey"),
+        ("id" = String, Path, description = "Key")
+    ),
+    request_body = SavePhoto,
+    responses(
+        (status = 200, body = PhotoView),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody),
+        (status = 409, body = ErrorBody)
+    )
+)]
+pub(crate) async fn save_photo(
+    State(app): State<AppState>,
+    Path((name, id)): Path<(String, String)>,
+    Sent(save): Sent<SavePhoto>,
+) -> Result<Json<PhotoView>, ApiError> {
+    Ok(Json(app.ask(move |desk| desk.save_photo(&name, &id, &save)).await?))
+}
+
+/// The picture of a photo: JPEG, upright, without the camera's particulars.
+#[utoipa::path(
+    get,
+    path = "/api/photos/{id}",
+    params(
+        ("id" = String, Path, description = "Key")
+    ),
+    responses(
+        (status = 200, content_type = "image/jpeg", body = Vec<u8>),
+        (status = 404, body = ErrorBody)
+    )
+)]
+pub(crate) async fn picture(
+    State(app): State<AppState>,
+    Path(id): Path<String>,
+) -> Result<Response, ApiError> {
+    Ok(hand_out(app.ask(move |desk| desk.picture(&id)).await?, "inline"))
+}

@@ -249,55 +249,26 @@ pub fn resolve(book: &mut LakeBook, save: &SaveResolution) -> Result<ResolutionV
         ))
         .hint("a wrong name is corrected at each visit, or by amendment"));
     }
-    let evidence: Evidence =
-        save.evidence.parse().map_err(|error| Error::input(format!("evidence: {error}")))?;
-    let on: Option<Date> = save
-        .on
-        .as_deref()
-        .map(|day| {
-            day.parse().map_err(|_error| {
-                Error::input(format!("`{day}` is no day")).hint("write `2026-07-14`")
-            })
-        })
-        .transpose()?;
-    if save.by.trim().is_empty() {
-        return Err(Error::input("who named it must be said").hint("give the name with `--by`"));
-    }
-    let known = list.find(&save.name).map(|taxon| taxon.id);
+    let (evidence, on) = grounds(save)?;
+    let fresh = TaxonId(book.new_id());
+    let named = name_for(&mut list, &unknown, &save.name, fresh)?;
     let records: Vec<SurveyRecord> =
         book.surveys()?.iter().map(|one| book.record(one.id)).collect::<Result<_, _>>()?;
     let holding: Vec<&SurveyRecord> =
         records.iter().filter(|record| places(record, unknown.id) > 0).collect();
     let count = holding.iter().map(|record| places(record, unknown.id)).sum();
     let key = book.new_id();
-    let determination = |taxon: &Taxon| Determination {
+    let determination = Determination {
         id: key,
-        taxon: taxon.id,
+        taxon: named.id,
         was_code: unknown.code.to_string(),
         was_name: unknown.scientific_name.clone(),
-        now_name: taxon.scientific_name.clone(),
+        now_name: named.scientific_name.clone(),
         by: save.by.trim().to_owned(),
         on,
         evidence,
         note: save.note.trim().to_owned(),
     };
-    let named = match known {
-        Some(id) => list.taxa().iter().find(|taxon| taxon.id == id).cloned(),
-        None => {
-            let fresh = TaxonId(book.new_id());
-            let added = list.add(&save.name, fresh);
-            list.taxa().iter().find(|taxon| taxon.id == added).cloned().map(|taxon| {
-                let mut aliases = unknown.aliases.clone();
-                aliases.push(unknown.code.clone());
-                // the unknown's own record gets the name: nothing has to be written anew
-                Taxon { id: unknown.id, aliases, ..taxon }
-            })
-        }
-    }
-    .ok_or_else(|| Error::fault("the name is not on the list"))?;
-    if named.rank == Rank::Unidentified {
-        return Err(Error::input(format!("`{}` is no name of a plant", save.name.trim())));
-    }
     let note = format!("{} named {} by {}", unknown.code, named.scientific_name, save.by.trim());
     let why = format!("{} named {} from {}", unknown.code, named.scientific_name, evidence.words());
     let sealed: Vec<&SurveyRecord> =
@@ -315,11 +286,11 @@ pub fn resolve(book: &mut LakeBook, save: &SaveResolution) -> Result<ResolutionV
         match sealed.first() {
             Some(first) => book.amend(first.survey.id, &save.by, &why, |writer| {
                 change(writer, &holding)?;
-                writer.put_determination(&determination(&named))
+                writer.put_determination(&determination)
             })?,
             None => book.transact(&note, |writer| {
                 change(writer, &holding)?;
-                writer.put_determination(&determination(&named))
+                writer.put_determination(&determination)
             })?,
         }
     } else {
@@ -331,7 +302,7 @@ pub fn resolve(book: &mut LakeBook, save: &SaveResolution) -> Result<ResolutionV
         book.transact(&note, |writer| {
             change(writer, &open)?;
             writer.delete_taxon(unknown.id)?;
-            writer.put_determination(&determination(&named))
+            writer.put_determination(&determination)
         })?;
     }
     Ok(ResolutionView {
@@ -341,6 +312,46 @@ pub fn resolve(book: &mut LakeBook, save: &SaveResolution) -> Result<ResolutionV
         places: count,
         amended: sealed.iter().map(|record| record.survey.name.clone()).collect(),
     })
+}
+
+/// On what evidence, and when.
+fn grounds(save: &SaveResolution) -> Result<(Evidence, Option<Date>)> {
+    if save.by.trim().is_empty() {
+        return Err(Error::input("who named it must be said").hint("give the name with `--by`"));
+    }
+    let evidence = save
+        .evidence
+        .parse::<Evidence>()
+        .map_err(|error| Error::input(format!("evidence: {error}")))?;
+    let on = save
+        .on
+        .as_deref()
+        .map(|day| {
+            day.parse::<Date>().map_err(|_error| {
+                Error::input(format!("`{day}` is no day")).hint("write `2026-07-14`")
+            })
+        })
+        .transpose()?;
+    Ok((evidence, on))
+}
+
+/// The taxon an unknown turns into: one of the list, or a new one in the unknown's own record.
+fn name_for(list: &mut SpeciesList, unknown: &Taxon, name: &str, fresh: TaxonId) -> Result<Taxon> {
+    let known = list.find(name).cloned();
+    let named = known.or_else(|| {
+        let added = list.add(name, fresh);
+        list.taxa().iter().find(|taxon| taxon.id == added).cloned().map(|taxon| {
+            let mut aliases = unknown.aliases.clone();
+            aliases.push(unknown.code.clone());
+            // the unknown's own record gets the name: nothing has to be written anew
+            Taxon { id: unknown.id, aliases, ..taxon }
+        })
+    });
+    let named = named.ok_or_else(|| Error::fault("the name is not on the list"))?;
+    if named.rank == Rank::Unidentified {
+        return Err(Error::input(format!("`{}` is no name of a plant", name.trim())));
+    }
+    Ok(named)
 }
 
 /// Visits, beds, finds, photos and specimens of a survey that name a taxon.

@@ -66,8 +66,8 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
     ));
     if view.preview {
         let mut table = Table::new(&["column", "taken for"]);
-        for (header, meaning) in &view.columns {
-            table.row(vec![header.clone(), meaning.clone()]);
+        for column in view.sheets.iter().flat_map(|sheet| &sheet.columns) {
+            table.row(vec![column.header.clone(), column.meaning.clone()]);
         }
         output::data(&table.text());
     }
@@ -80,8 +80,8 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
             taxon.code, taxon.scientific_name, taxon.common_name, taxon.origin
         ));
     }
-    for (row, reason) in view.skipped.iter().take(10) {
-        output::say(&format!("left out: row {row}: {reason}"));
+    for one in view.skipped.iter().take(10) {
+        output::say(&format!("left out: row {}: {}", one.row, one.reason));
     }
     output::warnings(&view.warnings);
     Ok(Answer::Done)

@@ -7,7 +7,9 @@ use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
-use workflow::views::{SealView, TaxonListView, UnderstoodView, VerifyView};
+use workflow::views::{
+    ColumnReadView, SealView, SkippedRowView, TaxonListView, UnderstoodView, VerifyView,
+};
 
 /// A survey without a plan.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -86,15 +88,6 @@ pub(crate) struct ColumnView {
     meaning: String,
 }
 
-/// A row that was left out.
-#[derive(Debug, Serialize, ToSchema)]
-pub(crate) struct SkippedRowView {
-    /// Its number in the file, from 1.
-    row: usize,
-    /// Why.
-    reason: String,
-}
-
 /// What became of a file of records.
 #[derive(Debug, Serialize, ToSchema)]
 pub(crate) struct RecordedFileView {
@@ -126,8 +119,8 @@ pub(crate) struct RecordedFileView {
 
 impl From<RecordedFile> for RecordedFileView {
     fn from(RecordedFile { result, columns: map }: RecordedFile) -> Self {
-        let column = |(header, meaning)| ColumnView { header, meaning };
-        let skipped = |(row, reason)| SkippedRowView { row, reason };
+        let columns = result.sheets.into_iter().flat_map(|sheet| sheet.columns);
+        let column = |one: ColumnReadView| ColumnView { header: one.header, meaning: one.meaning };
         Self {
             preview: result.preview,
             scale: result.scale,
@@ -136,8 +129,8 @@ impl From<RecordedFile> for RecordedFileView {
             observations: result.observations,
             new_sites: result.new_sites,
             new_taxa: result.new_taxa,
-            columns: result.columns.into_iter().map(column).collect(),
-            skipped: result.skipped.into_iter().map(skipped).collect(),
+            columns: columns.map(column).collect(),
+            skipped: result.skipped,
             understood: result.understood,
             warnings: result.warnings,
             map,

@@ -72,6 +72,7 @@ fn record(sites: u32) -> SurveyRecord {
             rank: number,
             inclusion_probability: None,
             spare: false,
+            dropped: None,
         };
         let throw = Throw { number: 1, total: zero, observations: Vec::new() };
         record.visits.push(Visit {

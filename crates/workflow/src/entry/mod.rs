@@ -104,6 +104,7 @@ fn site_view(site: &Site) -> EntrySiteView {
         lat: site.planned.map(units::LonLat::latitude),
         map_depth_m: site.map_depth.map(Metres::metres),
         spare: site.spare,
+        dropped: site.dropped.clone(),
     }
 }
 

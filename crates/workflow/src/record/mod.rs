@@ -12,7 +12,9 @@ use crate::error::{Error, Result};
 use crate::ground::Ground;
 use crate::place;
 use crate::species::SpeciesList;
-use crate::views::{RecordResultView, TaxonListView};
+use crate::views::{
+    ColumnReadView, RecordResultView, SheetReadView, SkippedRowView, TaxonListView,
+};
 use exchange::{ColumnMap, Fault, RecordOptions, RecordRow, RecordTable};
 use geo_types::{Coord, coord};
 use jiff::civil::Date;
@@ -142,12 +144,12 @@ pub fn record(
         observations: resolved.observations,
         new_sites: resolved.new_sites.len(),
         new_taxa: species.added().map(taxon_view).collect(),
-        columns: table
-            .columns
+        sheets: sheets(&table),
+        skipped: table
+            .skipped
             .iter()
-            .map(|guess| (guess.header.clone(), guess.meaning.key().to_owned()))
+            .map(|one| SkippedRowView { row: one.row, reason: one.reason.clone() })
             .collect(),
-        skipped: table.skipped.iter().map(|one| (one.row, one.reason.clone())).collect(),
         understood: understood::understood(&resolved, &sites, &scale, species.taxa()),
         warnings,
     };
@@ -172,6 +174,39 @@ pub fn record(
         None => book.transact(&note, store)?,
     }
     Ok(view)
+}
+
+/// The sheets of a file, and what the columns of the one read were taken for.
+fn sheets(table: &RecordTable) -> Vec<SheetReadView> {
+    let read = SheetReadView {
+        name: table.sheet.clone().unwrap_or_default(),
+        header_row: Some(table.header_row),
+        columns: table
+            .columns
+            .iter()
+            .map(|guess| ColumnReadView {
+                index: guess.index,
+                header: guess.header.clone(),
+                meaning: guess.meaning.key().to_owned(),
+                taxon: guess.taxon.clone(),
+                unit: guess.unit.map(|unit| unit.sign().to_owned()),
+            })
+            .collect(),
+    };
+    if table.sheets.is_empty() {
+        return vec![read];
+    }
+    table
+        .sheets
+        .iter()
+        .map(|name| {
+            if Some(name) == table.sheet.as_ref() {
+                read.clone()
+            } else {
+                SheetReadView { name: name.clone(), header_row: None, columns: Vec::new() }
+            }
+        })
+        .collect()
 }
 
 /// A sealed survey takes amendments only, and only a sealed one does.

@@ -65,6 +65,8 @@ pub struct EntrySiteView {
     pub map_depth_m: Option<f64>,
     /// Kept in reserve.
     pub spare: bool,
+    /// Why it was taken out of the plan; none when it stands.
+    pub dropped: Option<String>,
 }
 
 /// A taxon of the lake's list as the form needs it.

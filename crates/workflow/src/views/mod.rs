@@ -65,8 +65,8 @@ pub use plan::{
 pub use says::{AlertView, BoardLimitView, FigureView, SentenceView};
 pub use spread::{FirstFoundView, ShiftView, SpreadSiteView, SpreadView, SpreadYearView};
 pub use survey::{
-    AmendmentView, BrokenView, CheckView, ConditionsView, CrewView, RecordResultView, ScaleView,
-    SealView, SiteTaxonView, SiteView, StepView, SurveySitesView, SurveyView, TaxonListView,
-    UnderstoodView, VerifyView,
+    AmendmentView, BrokenView, CheckView, ColumnReadView, ConditionsView, CrewView,
+    RecordResultView, ScaleView, SealView, SheetReadView, SiteTaxonView, SiteView, SkippedRowView,
+    StepView, SurveySitesView, SurveyView, TaxonListView, UnderstoodView, VerifyView,
 };
 pub use trend::{BreakView, MannKendallView, PerYearView, TrendPointView, TrendView, TrendsView};

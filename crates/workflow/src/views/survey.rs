@@ -208,10 +208,10 @@ pub struct RecordResultView {
     pub new_sites: usize,
     /// Taxa added to the lake's list.
     pub new_taxa: Vec<TaxonListView>,
-    /// Columns, and what they were taken for.
-    pub columns: Vec<(String, String)>,
-    /// Rows left out, row number and reason.
-    pub skipped: Vec<(usize, String)>,
+    /// The sheets of the file; the one that was read says its columns.
+    pub sheets: Vec<SheetReadView>,
+    /// Rows left out.
+    pub skipped: Vec<SkippedRowView>,
     /// The visits as they were understood, in the order of the file.
     pub understood: Vec<UnderstoodView>,
     /// What the user should know.
@@ -235,6 +235,41 @@ pub struct UnderstoodView {
     pub throws: Vec<String>,
     /// Remark.
     pub note: String,
+}
+
+/// A sheet of a file of records.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SheetReadView {
+    /// Name; empty for a file that has no sheets.
+    pub name: String,
+    /// Row of its header, as a spreadsheet numbers it; none for a sheet that was not read.
+    pub header_row: Option<usize>,
+    /// Its columns; none for a sheet that was not read.
+    pub columns: Vec<ColumnReadView>,
+}
+
+/// A column and what it was taken for.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct ColumnReadView {
+    /// Place in the row, from 0.
+    pub index: usize,
+    /// Header as it stands in the file.
+    pub header: String,
+    /// What it was taken for, as a key.
+    pub meaning: String,
+    /// The plant it is about.
+    pub taxon: Option<String>,
+    /// The unit its header states.
+    pub unit: Option<String>,
+}
+
+/// A row left out.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SkippedRowView {
+    /// Row, as a spreadsheet numbers it.
+    pub row: usize,
+    /// Why.
+    pub reason: String,
 }
 
 /// A taxon of the lake's list.

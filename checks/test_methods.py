@@ -17,6 +17,7 @@ import scipy.constants
 import scipy.spatial
 import scipy.stats
 import shapely
+import statsmodels.stats.inter_rater
 import statsmodels.stats.proportion
 
 import estimates
@@ -87,6 +88,12 @@ def cone(radius, depth, level):
 
 def floristic_quality(*c):
     return len(c), numpy.mean(c), numpy.sum(c) / math.sqrt(len(c))
+
+
+def kappa(neither, second, first, both):
+    """Two crews, found or not: counts by row, the first crew's."""
+    table = [[neither, second], [first, both]]
+    return statsmodels.stats.inter_rater.cohens_kappa(table, return_results=True).kappa
 
 
 def mcnemar_mid_p(both, lost, gained, neither):
@@ -190,6 +197,7 @@ LIBRARY = {
     "floristic_quality": floristic_quality,
     "difference_same_sites": surveys.paired_difference,
     "mcnemar_mid_p": mcnemar_mid_p,
+    "kappa": kappa,
     "difference_different_sites": surveys.independent_difference,
     "chi_squared_p": chi_squared_p,
     "fisher_p": fisher_p,
@@ -390,6 +398,15 @@ class Asked:
 
     def mcnemar_mid_p(self, *counts):
         return self.pairs(*counts)["p"]
+
+    def kappa(self, neither, second, first, both):
+        book = self.new()
+        cells = [(0, 0)] * neither + [(0, 1)] * second + [(1, 0)] * first + [(1, 1)] * both
+        for crew, name in enumerate(("one", "two")):
+            rows = [[i + 1, 1.5, str(pair[crew])] for i, pair in enumerate(cells)]
+            self.record(book, name, rows, header=("site", "depth_m", NAMES[0]))
+        asked = self.quillwort.json("observers", book, "--from", "one", "--to", "two")
+        return asked["kappa_presence"]
 
     def smallest_change_same_sites(self, *counts):
         return self.pairs(*counts)["detectable"]

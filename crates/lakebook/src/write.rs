@@ -4,7 +4,7 @@ use crate::data_set::{self, DataSet};
 use crate::entity::{Entity, Operation};
 use crate::error::BookError;
 use crate::event::{Appender, Event, current, time_text};
-use crate::fold::{self, AmendBody, SealBody, Touched};
+use crate::fold::{self, Touched};
 use crate::papers::{KeptRoute, SheetScan};
 use crate::ports::{IdMaker, Ports};
 use crate::rows::{

@@ -228,10 +228,7 @@ pub fn answer(question: &Question) -> Result<Answer, EffortError> {
     let judged = question.sites.map(|sites| reached(question, sites)).transpose()?;
     let spacing = Metres::new(match question.purpose {
         // a grid over a bed is as wide as the bed's own points are apart
-        Purpose::Delineate => {
-            let on_bed = sites_for_bed_area(question.margin, question.confidence, BED_SHAPE)?;
-            (bed(question)?.square_metres() / on_bed).sqrt()
-        }
+        Purpose::Delineate => (bed(question)?.square_metres() / points_wanted(question)?).sqrt(),
         _ => (question.area.square_metres() / formula.sites as f64).sqrt(),
     });
     let sentence = sentence(question, &formula, &rule_of_thumb, rule_reaches, judged)?;
@@ -279,6 +276,11 @@ fn bed_too_large(question: &Question, bed: SquareMetres) -> EffortError {
 
 /// Shape of a bed twice as long as wide: perimeter over root of area.
 pub(super) const BED_SHAPE: f64 = 4.243;
+
+/// Grid points that must fall on the bed.
+pub(super) fn points_wanted(question: &Question) -> Result<f64, EffortError> {
+    sites_for_bed_area(question.margin, question.confidence, BED_SHAPE, seen(question)?)
+}
 
 pub(super) fn bed(question: &Question) -> Result<SquareMetres, EffortError> {
     let bed = question.patch_area.ok_or(EffortError::Missing {
@@ -350,14 +352,14 @@ fn by_formula(question: &Question) -> Result<FormulaAnswer, EffortError> {
         )),
         Purpose::Delineate => {
             let bed = bed(question)?.square_metres();
-            let on_bed = sites_for_bed_area(question.margin, confidence, BED_SHAPE)?;
+            let on_bed = points_wanted(question)?;
             let spacing = (bed / on_bed).sqrt();
             // the grid covers the bed and one spacing around it
             let width = (bed / 2.0).sqrt();
             let around = (width + 2.0 * spacing) * (2.0 * width + 2.0 * spacing);
             Ok(plain(
                 whole_sites(around / (spacing * spacing))?,
-                "points on the bed n = (0.0724·shape·z²/m²)^(2/3), and one spacing around it",
+                "points on the bed n with 0.0724·shape·n^(−3/2) + (1 − p*)/(p*n) = m²/z², and one spacing around it",
                 "Gundersen & Jensen 1987",
             ))
         }

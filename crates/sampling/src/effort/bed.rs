@@ -1,5 +1,5 @@
 use super::EffortError;
-use super::error::{above_zero, open};
+use super::error::{above_zero, open, positive};
 use super::normal::two_sided;
 use units::{Metres, SquareMetres};
 
@@ -31,36 +31,80 @@ pub fn chance_grid_hits_bed(bed: SquareMetres, spacing: Metres) -> Result<f64, E
 /// Constant of the variance of a count of grid points.
 const GRID_CONSTANT: f64 = 0.0724;
 
-/// Points that must fall on a bed so that its acreage, points × spacing², is known within a relative
-/// margin, before rounding up.
+/// Points that must fall on a bed so that its acreage, points with the plant × spacing² ÷ `seen`, is known within a
+/// relative margin, before rounding up.
 ///
 /// `shape` is perimeter / √area: 3.545 for a circle, 4 for a square, 4.24 for a rectangle twice as
-/// long as wide.
+/// long as wide. `seen` is the chance that the plant comes up at a point of the bed.
 ///
 /// # Formula
-/// `CV² = 0.0724·shape·n^(−3/2)`, so `n = (0.0724·shape·z²/m²)^(2/3)`.
+/// `CV² = 0.0724·shape·n^(−3/2) + (1 − seen)/(seen·n)`, solved for `CV = m/z`; with `seen` 1
+/// `n = (0.0724·shape·z²/m²)^(2/3)`.
 /// # Assumptions
-/// Square grid with random origin, every point judged rightly.
+/// Square grid with random origin; the chance to come up is known and the same all over the bed.
 /// # Errors
-/// A margin or confidence outside 0..1; a shape below that of a circle.
+/// A margin or confidence outside 0..1; a shape below that of a circle; no chance to come up.
 /// # References
 /// Gundersen & Jensen 1987, Journal of Microscopy 147: 229–263, after Matérn 1985 (from memory; the
 /// constant is confirmed by simulation in the tests).
-pub fn sites_for_bed_area(margin: f64, confidence: f64, shape: f64) -> Result<f64, EffortError> {
+pub fn sites_for_bed_area(
+    margin: f64,
+    confidence: f64,
+    shape: f64,
+    seen: f64,
+) -> Result<f64, EffortError> {
     let margin = open("margin", margin)?;
     let z = two_sided(open("confidence", confidence)?);
-    let shape = checked_shape(shape)?;
-    Ok((GRID_CONSTANT * shape * (z / margin).powi(2)).powf(2.0 / 3.0))
+    let (shape, seen) = (checked_shape(shape)?, positive("chance to come up", seen)?);
+    let square = |n: f64| variation_squared(n, shape, seen);
+    let wanted = (margin / z).powi(2);
+    let (mut few, mut many) = ((GRID_CONSTANT * shape / wanted).powf(2.0 / 3.0), 1.0);
+    while square(many) > wanted {
+        many *= 2.0;
+    }
+    // missed plants only add to what the grid alone needs
+    if seen >= 1.0 {
+        return Ok(few);
+    }
+    for _ in 0..200 {
+        let middle = f64::midpoint(few, many);
+        if square(middle) > wanted {
+            few = middle;
+        } else {
+            many = middle;
+        }
+    }
+    Ok(many)
+}
+
+/// Square of the relative standard error of an acreage from so many points on the bed.
+fn variation_squared(points: f64, shape: f64, seen: f64) -> f64 {
+    GRID_CONSTANT * shape * points.powf(-1.5) + (1.0 - seen) / (seen * points)
+}
+
+/// Spacing of a grid of `sites` points that covers a bed twice as long as wide and one spacing around it, metres.
+///
+/// # Formula
+/// `(w/s + 2)(2w/s + 2) = n`, `w = √(A/2)`, solved for s.
+pub fn bed_grid_spacing(bed: SquareMetres, sites: usize) -> f64 {
+    let k = (-6.0 + (36.0 - 8.0 * (4.0 - sites as f64)).max(0.0).sqrt()) / 4.0;
+    (bed.square_metres() / 2.0).sqrt() / k.max(0.1)
 }
 
 /// Relative margin of the acreage of a bed that holds so many grid points.
 ///
 /// # Errors
 /// As [`sites_for_bed_area`].
-pub fn margin_of_bed_area(points: f64, confidence: f64, shape: f64) -> Result<f64, EffortError> {
+pub fn margin_of_bed_area(
+    points: f64,
+    confidence: f64,
+    shape: f64,
+    seen: f64,
+) -> Result<f64, EffortError> {
     let z = two_sided(open("confidence", confidence)?);
     let points = above_zero("points on the bed", points)?;
-    Ok(z * (GRID_CONSTANT * checked_shape(shape)? * points.powf(-1.5)).sqrt())
+    let (shape, seen) = (checked_shape(shape)?, positive("chance to come up", seen)?);
+    Ok(z * variation_squared(points, shape, seen).sqrt())
 }
 
 fn checked_shape(shape: f64) -> Result<f64, EffortError> {
@@ -143,7 +187,8 @@ mod tests {
                         count += f64::from(u8::from((p / a).powi(2) + (q / b).powi(2) < 1.0));
                     }
                 }
-                let formula = margin_of_bed_area(points, 0.95, perimeter / points.sqrt()).unwrap()
+                let formula = margin_of_bed_area(points, 0.95, perimeter / points.sqrt(), 1.0)
+                    .unwrap()
                     / 1.959_964;
                 over += ((count / points - 1.0) / formula).powi(2) / f64::from(runs);
             }
@@ -153,8 +198,11 @@ mod tests {
 
     #[test]
     fn points_and_margin_are_inverse() {
-        let points = sites_for_bed_area(0.10, 0.95, 4.24).unwrap();
-        assert!((margin_of_bed_area(points, 0.95, 4.24).unwrap() - 0.10).abs() < 1e-12);
-        assert!(sites_for_bed_area(0.1, 0.95, 2.0).is_err());
+        for seen in [1.0, 0.86, 0.4] {
+            let points = sites_for_bed_area(0.10, 0.95, 4.24, seen).unwrap();
+            assert!((margin_of_bed_area(points, 0.95, 4.24, seen).unwrap() - 0.10).abs() < 1e-9);
+        }
+        assert!(sites_for_bed_area(0.1, 0.95, 2.0, 1.0).is_err());
+        assert!(sites_for_bed_area(0.1, 0.95, 4.0, 0.0).is_err());
     }
 }

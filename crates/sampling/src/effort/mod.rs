@@ -32,7 +32,7 @@ mod sentence;
 pub mod simulate;
 
 pub use answer::{Answer, FormulaAnswer, Purpose, Question, RuleAnswer, answer, rule_of_thumb};
-pub use bed::{chance_grid_hits_bed, margin_of_bed_area, sites_for_bed_area};
+pub use bed::{bed_grid_spacing, chance_grid_hits_bed, margin_of_bed_area, sites_for_bed_area};
 pub use change::{
     detectable_change, power_for_change, sites_against_target, sites_for_change,
     sites_for_change_corrected,
@@ -46,5 +46,5 @@ pub use find::{
 };
 pub use hours::{Pace, hours_of_tour, hours_on_water};
 pub use margin::{margin_of, sites_for_margin};
-pub use reach::{chance_of, reached};
+pub use reach::{chance_of, hours_of, reached};
 pub use simulate::{Simulated, Simulation, simulate};

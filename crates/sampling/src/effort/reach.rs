@@ -3,9 +3,10 @@
 use super::answer::{BED_SHAPE, Purpose, Question, bed, occupancy, seen};
 use super::normal::{below, two_sided};
 use super::{
-    EffortError, chance_to_find, chance_to_find_finite, margin_of, margin_of_bed_area,
-    power_for_change, power_for_contrast,
+    EffortError, Pace, bed_grid_spacing, chance_to_find, chance_to_find_finite, hours_on_water,
+    margin_of, margin_of_bed_area, power_for_change, power_for_contrast,
 };
+use units::SquareMetres;
 
 /// What a number of sites reaches: chance, power, or margin.
 ///
@@ -34,9 +35,9 @@ pub fn reached(question: &Question, sites: usize) -> Result<f64, EffortError> {
             margin_of(occupancy(question)? * seen, sites.max(1), confidence, question.population)
         }
         Purpose::Delineate => {
-            let bed = bed(question)?.square_metres();
-            let on_bed = points_on_bed(bed, n);
-            margin_of_bed_area(on_bed, confidence, BED_SHAPE)
+            let bed = bed(question)?;
+            let on_bed = bed.square_metres() / bed_grid_spacing(bed, sites).powi(2);
+            margin_of_bed_area(on_bed, confidence, BED_SHAPE, seen)
         }
         Purpose::Change => {
             power_for_change(question.from * seen, question.to * seen, confidence, n)
@@ -73,19 +74,24 @@ pub fn chance_of(question: &Question, sites: usize) -> Result<f64, EffortError> 
     })
 }
 
-/// Points on a bed twice as long as wide when a grid of `n` covers it and one spacing around.
-fn points_on_bed(bed: f64, n: f64) -> f64 {
-    // (w/s + 2)(2w/s + 2) = n, w² = bed/2: solved for w/s
-    let k = (-6.0 + (36.0 - 8.0 * (4.0 - n)).max(0.0).sqrt()) / 4.0;
-    let width = (bed / 2.0).sqrt();
-    let spacing = width / k.max(0.1);
-    bed / (spacing * spacing)
+/// Hours on the water for a number of sites; those of a bed lie close together.
+///
+/// # Errors
+/// No bed to measure, where one is to be measured.
+pub fn hours_of(question: &Question, sites: usize) -> Result<f64, EffortError> {
+    let area = match question.purpose {
+        Purpose::Delineate => {
+            let spacing = bed_grid_spacing(bed(question)?, sites);
+            SquareMetres::new(sites as f64 * spacing * spacing)
+        }
+        _ => question.area,
+    };
+    hours_on_water(sites, question.throws, area, &Pace::default())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use units::SquareMetres;
 
     /// A margin met with the confidence asked for is a chance of that confidence.
     #[test]

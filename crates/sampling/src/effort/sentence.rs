@@ -1,8 +1,8 @@
 //! The answer in plain words.
 
-use super::answer::{BED_SHAPE, FormulaAnswer, Purpose, Question, RuleAnswer, bed, seen};
+use super::answer::{FormulaAnswer, Purpose, Question, RuleAnswer, bed, points_wanted, seen};
 use super::simulate::percent;
-use super::{EffortError, detectable_change, sites_for_bed_area};
+use super::{EffortError, detectable_change};
 use units::Metres;
 
 /// How a value that a number of sites reaches is said.
@@ -90,10 +90,10 @@ fn main_clause(question: &Question, formula: &FormulaAnswer) -> Result<String, E
              {cases} of cases"
         ),
         Purpose::Delineate => {
-            let on_bed = sites_for_bed_area(question.margin, question.confidence, BED_SHAPE)?;
+            let on_bed = points_wanted(question)?;
             let apart = Metres::new((bed(question)?.square_metres() / on_bed).sqrt());
             format!(
-                "{n} grid points on and around the bed, {} apart, give its acreage within ± {:.0} %, with \
+                "{n} grid points on and around the bed, {} apart, with {throws} each, give its acreage within ± {:.0} %, with \
                  {sure} confidence",
                 units.depth(apart),
                 question.margin * 100.0

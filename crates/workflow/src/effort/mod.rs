@@ -14,9 +14,7 @@ pub use ask::{DesignsAsk, EffortAsk};
 pub use designs::{DesignsRequest, designs};
 use lakebook::LakeBook;
 use sampling::effort::simulate::{Aim, Design, Simulated, Simulation};
-use sampling::effort::{
-    Answer, Pace, Question, answer, chance_of, hours_on_water, reached, simulate,
-};
+use sampling::effort::{Answer, Question, answer, chance_of, hours_of, reached, simulate};
 use std::collections::BTreeMap;
 use units::{Metres, SquareMetres};
 use virtual_lake::{Plants, virtual_lake};
@@ -105,6 +103,9 @@ const QUICK_PLACES: usize = 2_000;
 const QUICK: usize = 1_000;
 /// More virtual surveys than anybody waits for.
 const MOST_RUNS: usize = 1_000_000;
+/// A bed to be measured, when nothing is said: an acre is the usual sub-area, and about the smallest bed anybody
+/// treats (common practice).
+const USUAL_BED: SquareMetres = SquareMetres::from_acres(1.0);
 /// Numbers of sites of the curve.
 const CURVE: usize = 48;
 /// Share of the lake's species a survey should find to know its plants (common practice).
@@ -139,8 +140,7 @@ pub fn effort_on(
     let frame = littoral_frame(book, ground, &depth, &plan)?;
     let question = question(request, &plants, frame.area(), ground);
     let found = answer(&question)?;
-    let hours =
-        |sites: usize| hours_on_water(sites, question.throws, question.area, &Pace::default());
+    let hours = |sites: usize| hours_of(&question, sites);
     let mut warnings = Vec::new();
     if ground.model.is_none() {
         warnings.push(
@@ -149,8 +149,7 @@ pub fn effort_on(
         );
     }
     let mut sentence = found.sentence.clone();
-    let simulation = if request.runs == 0 || request.purpose == Purpose::Delineate {
-        // virtual surveys find beds; they do not draw edges
+    let simulation = if request.runs == 0 {
         None
     } else {
         let places = if request.runs < QUICK { QUICK_PLACES } else { PLACES };
@@ -236,7 +235,7 @@ fn curve(found: &Answer, request: &EffortRequest) -> Result<CurveView> {
     let has_margin = matches!(request.purpose, Purpose::Estimate | Purpose::Delineate);
     for &number in &sites {
         curve.chance.push(chance_of(question, number)?);
-        curve.hours.push(hours_on_water(number, question.throws, question.area, &Pace::default())?);
+        curve.hours.push(hours_of(question, number)?);
         if has_margin {
             curve.margin.push(reached(question, number)?);
         }
@@ -278,8 +277,7 @@ fn question(
         }),
         power: request.power.unwrap_or(usual.power),
         patch_area: request.patch_area.or(match request.purpose {
-            // an acre is the usual sub-area, and about the smallest bed anybody treats (common practice)
-            Purpose::Delineate => Some(SquareMetres::from_acres(1.0)),
+            Purpose::Delineate => Some(USUAL_BED),
             _ => None,
         }),
         sites: request.sites,
@@ -345,7 +343,12 @@ fn numbers(found: &Answer, request: &EffortRequest, most: usize) -> Vec<usize> {
 fn aim(request: &EffortRequest, question: &Question) -> Aim {
     match request.purpose {
         Purpose::Richness => Aim::Richness { share: ENOUGH_SPECIES },
-        Purpose::Detect | Purpose::Delineate => match question.patch_area {
+        Purpose::Delineate => Aim::Acreage {
+            area: question.patch_area.unwrap_or(USUAL_BED),
+            margin: question.margin,
+            detection: question.detection,
+        },
+        Purpose::Detect => match question.patch_area {
             Some(area) => Aim::Bed { area, detection: question.detection },
             None => Aim::Find { species: 0 },
         },
@@ -368,13 +371,17 @@ fn simulation_view(
     SimulationView {
         runs: simulated.simulation.runs,
         seed: simulated.simulation.seed,
-        design: "spatially balanced".to_owned(),
+        design: match simulated.simulation.aim {
+            Aim::Acreage { .. } => "a grid on and around the bed".to_owned(),
+            _ => "spatially balanced".to_owned(),
+        },
         plants,
         sites: efforts.iter().map(|one| one.sites).collect(),
         chance: efforts.iter().map(|one| one.chance).collect(),
         chance_error: efforts.iter().map(|one| one.chance_error).collect(),
         aim: simulated.aim_words(units),
         hours: efforts.iter().map(|one| one.hours).collect(),
+        edge_m: efforts.iter().map(|one| one.edge.map(Metres::metres)).collect(),
         low: efforts.iter().map(|one| one.estimate.map(|spread| spread.low)).collect(),
         high: efforts.iter().map(|one| one.estimate.map(|spread| spread.high)).collect(),
     }

@@ -171,7 +171,11 @@ pub(super) fn virtual_lake(
     }
     if question.patch_area.is_some() && request.purpose != Purpose::Estimate {
         let lake = lake.with_even("species", share, detection)?;
-        return Ok((lake, "one round bed, anywhere in this water".to_owned()));
+        let words = match request.purpose {
+            Purpose::Delineate => "one bed twice as long as wide, anywhere in this water",
+            _ => "one round bed, anywhere in this water",
+        };
+        return Ok((lake, words.to_owned()));
     }
     if let Some((best, spread)) = request.habitat {
         let habitat = Habitat { name: "species".to_owned(), most: 1.0, best, spread, detection };

@@ -102,7 +102,10 @@ pub struct SimulationView {
     pub aim: String,
     /// Hours on the water.
     pub hours: Vec<f64>,
-    /// 95 of 100 estimates lay above; none where nothing is estimated.
+    /// How far the edge of a bed as drawn lies from the true one on average, where a bed is measured.
+    pub edge_m: Vec<Option<f64>>,
+    /// 95 of 100 estimates lay above (frequency; number of species; acreage over the true one); none where nothing is
+    /// estimated.
     pub low: Vec<Option<f64>>,
     /// 95 of 100 estimates lay below.
     pub high: Vec<Option<f64>>,

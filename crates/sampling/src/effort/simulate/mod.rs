@@ -5,6 +5,7 @@
 //! each time the plants fall anew, the sites of a design are visited, the rake is thrown, and what comes up
 //! is judged as the [`Aim`] says. The result is the same for one seed whatever the number of threads.
 
+mod acreage;
 mod lake;
 mod run;
 mod trial;
@@ -13,7 +14,7 @@ pub use lake::{Habitat, Pattern, VirtualLake, VirtualSpecies};
 pub use run::{Watch, compare_designs, simulate};
 
 use super::{EffortError, Pace};
-use units::{SquareMetres, UnitSystem};
+use units::{Metres, SquareMetres, UnitSystem};
 
 /// How the sites of virtual surveys lie.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,6 +68,16 @@ pub enum Aim {
         /// Its area; near the shore less of it is in the water.
         area: SquareMetres,
         /// Chance of one throw to bring the plant up inside the bed.
+        detection: f64,
+    },
+    /// Measure a bed that lies anywhere, by a grid on and around it with random origin and turn. The design plays no
+    /// part. The bed is about twice as long as wide, with a wavy edge; near the shore less of it is in the water.
+    Acreage {
+        /// Its area.
+        area: SquareMetres,
+        /// Relative margin of the acreage.
+        margin: f64,
+        /// Chance of one throw to bring the plant up inside the bed; the acreage is corrected for what is missed.
         detection: f64,
     },
     /// Estimate the share of sites where a species comes up within ± a margin of its expected value.
@@ -163,6 +174,8 @@ pub struct SimulatedEffort {
     pub chance_error: f64,
     /// Distribution of the estimate: share of sites with the species, number of species found.
     pub estimate: Option<Spread>,
+    /// How far the edge of a bed as drawn lies from the true one on average, where a bed is measured.
+    pub edge: Option<Metres>,
     /// Mean spatial balance of the design.
     pub balance: f64,
     /// Hours on the water, both surveys of a change counted once each.
@@ -195,6 +208,9 @@ impl Simulated {
             }
             Aim::Find { .. } => "to find the species".to_owned(),
             Aim::Bed { area, .. } => format!("to find a bed of {}", units.area(area)),
+            Aim::Acreage { margin, .. } => {
+                format!("to come within {:.0} % of the acreage", margin * 100.0)
+            }
             Aim::Estimate { margin, .. } => {
                 format!("to come within {:.0} points of the frequency", margin * 100.0)
             }
@@ -225,6 +241,12 @@ impl Simulated {
             simulated(effort.chance),
             hours(effort.hours)
         );
+        if let Some(edge) = effort.edge {
+            text.push_str(&format!(
+                "; the edge as drawn is off by {} on average",
+                units.depth(edge)
+            ));
+        }
         if let Some(next) = next {
             let more = format!("; {} sites would give {}", next.sites, simulated(next.chance));
             text.push_str(&more);
@@ -275,6 +297,12 @@ fn check_aim(lake: &VirtualLake, aim: &Aim) -> Result<(), EffortError> {
         Aim::Find { species } => known(species),
         Aim::Bed { area, detection } => {
             above_zero("area of the bed", area.square_metres())?;
+            positive("chance of one throw", detection)?;
+            Ok(())
+        }
+        Aim::Acreage { area, margin, detection } => {
+            above_zero("area of the bed", area.square_metres())?;
+            open("margin", margin)?;
             positive("chance of one throw", detection)?;
             Ok(())
         }

@@ -1,7 +1,7 @@
 //! Many virtual surveys on several threads.
 
-use super::super::{EffortError, hours_on_water};
-use super::trial::{Trial, grid_places};
+use super::super::{EffortError, bed_grid_spacing, hours_on_water};
+use super::trial::{Outcome, Trial, grid_places};
 use super::{Aim, Design, Simulated, SimulatedEffort, Simulation, Spread, VirtualLake, check_aim};
 use crate::balance::balance_of;
 use crate::design::{local_pivotal_with, simple_random, tessellation_with};
@@ -9,6 +9,7 @@ use crate::random::Draw;
 use std::fmt;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use units::{Metres, SquareMetres};
 
 /// Tells how far a simulation is, and lets a person stop it.
 #[derive(Clone, Copy, Default)]
@@ -54,16 +55,18 @@ pub fn simulate(
     watch: Watch<'_>,
 ) -> Result<Simulated, EffortError> {
     check(lake, simulation)?;
-    let trial = Trial::new(lake, &simulation.aim, simulation.throws);
     let n_lots = simulation.runs.div_ceil(LOT);
     let total = simulation.sites.len() * simulation.runs;
     let done = AtomicUsize::new(0);
     let cancelled = || EffortError::Cancelled { done: done.load(Ordering::Relaxed), total };
     let mut efforts = Vec::new();
     for (number, &n_sites) in simulation.sites.iter().enumerate() {
+        let trial = Trial::new(lake, &simulation.aim, simulation.throws, n_sites);
         let mut layouts = Vec::new();
         let wanted = match &simulation.design {
             Design::Laid { layouts, .. } => layouts.len(),
+            // a bed is measured by a grid of its own
+            _ if matches!(simulation.aim, Aim::Acreage { .. }) => 1,
             _ => simulation.layouts.clamp(1, simulation.runs.max(2)),
         };
         for k in 0..wanted {
@@ -102,8 +105,7 @@ pub fn simulate(
                 for run in lot * LOT..last {
                     let sites = &layouts[run % layouts.len()];
                     let again = &layouts[(run + layouts.len() / 2) % layouts.len()];
-                    let (success, value) = trial.survey(lake, sites, again, &mut draw);
-                    tally.add(success, value, sites.len());
+                    tally.add(trial.survey(lake, sites, again, &mut draw));
                 }
                 let so_far = done.fetch_add(last - lot * LOT, Ordering::Relaxed) + last - lot * LOT;
                 if let Some(progress) = watch.progress {
@@ -205,6 +207,8 @@ fn lay(lake: &VirtualLake, design: &Design, number: usize, draw: &mut Draw) -> V
 struct Tally {
     runs: u64,
     successes: u64,
+    /// Sum of the faults of edges, millimetres.
+    edges: u64,
     /// How often each value was met, for layouts of each size.
     values: std::collections::BTreeMap<(usize, usize), u64>,
     keep: bool,
@@ -215,22 +219,25 @@ impl Tally {
         Self {
             runs: 0,
             successes: 0,
+            edges: 0,
             values: std::collections::BTreeMap::new(),
             keep: n_values > 0,
         }
     }
 
-    fn add(&mut self, success: bool, value: usize, n_sites: usize) {
+    fn add(&mut self, outcome: Outcome) {
         self.runs += 1;
-        self.successes += u64::from(success);
+        self.successes += u64::from(outcome.success);
+        self.edges += outcome.edge;
         if self.keep {
-            *self.values.entry((value, n_sites)).or_insert(0) += 1;
+            *self.values.entry((outcome.value, outcome.of)).or_insert(0) += 1;
         }
     }
 
     fn merge(&mut self, other: &Self) {
         self.runs += other.runs;
         self.successes += other.successes;
+        self.edges += other.edges;
         for (key, count) in &other.values {
             *self.values.entry(*key).or_insert(0) += count;
         }
@@ -266,7 +273,14 @@ fn summarise(
             let there = lake.species().iter().filter(|one| one.frequency() > 0.0).count() as f64;
             Some(spread(tally, there, there, |value, _| value as f64))
         }
+        Aim::Acreage { .. } => Some(spread(tally, 1.0, 1.0, |value, n| value as f64 / n as f64)),
         Aim::Find { .. } | Aim::Bed { .. } | Aim::Change { .. } => None,
+    };
+    let area = match simulation.aim {
+        Aim::Acreage { area, .. } => {
+            SquareMetres::new(n_sites as f64 * bed_grid_spacing(area, n_sites).powi(2))
+        }
+        _ => lake.area(),
     };
     Ok(SimulatedEffort {
         sites: n_sites,
@@ -274,8 +288,10 @@ fn summarise(
         chance,
         chance_error: (chance * (1.0 - chance) / tally.runs as f64).sqrt(),
         estimate,
+        edge: matches!(simulation.aim, Aim::Acreage { .. })
+            .then(|| Metres::new(tally.edges as f64 / tally.runs as f64 / 1e3)),
         balance,
-        hours: hours_on_water(n_sites, simulation.throws, lake.area(), &simulation.pace)?,
+        hours: hours_on_water(n_sites, simulation.throws, area, &simulation.pace)?,
     })
 }
 

@@ -274,3 +274,43 @@ fn impossible_simulations_say_what_to_do() {
     }
     assert!(VirtualLake::new(&frame(), 100).unwrap().with_even("x", 1.5, 0.5).is_err());
 }
+
+/// The spread of the acreage agrees with the formula (Gundersen & Jensen 1987, with the throws that miss added) on beds
+/// clear of the shore; the wavy edge is a little longer than the formula's, so a tenth either way is allowed.
+#[test]
+fn gundersen_jensen_1987_the_simulated_acreage_spreads_as_the_formula_says() {
+    use super::super::{bed_grid_spacing, margin_of_bed_area};
+    let water: MultiPolygon<f64> =
+        Rect::new(coord! { x: 0.0, y: 0.0 }, coord! { x: 9_000.0, y: 6_000.0 }).to_polygon().into();
+    let lake = VirtualLake::new(&Frame::new(water).unwrap(), 4_000).unwrap();
+    let bed = SquareMetres::from_acres(1.0);
+    for (detection, throws) in [(1.0, 1), (0.63, 2), (0.4, 1)] {
+        let aim = Aim::Acreage { area: bed, margin: 0.2, detection };
+        let simulation = Simulation { throws, ..plain(aim, vec![20, 45, 100], 4_000) };
+        let result = simulate(&lake, &simulation, Watch::default()).unwrap();
+        let seen = chance_by_throws(detection, throws).unwrap();
+        let mut edges = Vec::new();
+        for effort in &result.efforts {
+            let on_bed = bed.square_metres() / bed_grid_spacing(bed, effort.sites).powi(2);
+            let z = 1.959_964;
+            let formula = margin_of_bed_area(on_bed, 0.95, 4.3, seen).unwrap() / z;
+            let spread = effort.estimate.unwrap();
+            assert!((spread.mean - 1.0).abs() < 0.02, "{detection}: mean {}", spread.mean);
+            let ratio = spread.deviation / formula;
+            assert!((0.88..1.12).contains(&ratio), "{detection}, {} points: {ratio}", effort.sites);
+            edges.push(effort.edge.unwrap().metres());
+        }
+        // a closer grid draws the edge nearer to where it is
+        assert!(edges.windows(2).all(|pair| pair[1] < pair[0]), "{edges:?}");
+    }
+}
+
+/// Near the shore a bed is smaller than asked for, and the grid still measures what is in the water.
+#[test]
+fn a_bed_cut_by_the_shore_is_measured_without_bias() {
+    let aim = Aim::Acreage { area: SquareMetres::new(40_000.0), margin: 0.2, detection: 0.63 };
+    let result =
+        simulate(&even(0.5, 0.63), &plain(aim, vec![60], 4_000), Watch::default()).unwrap();
+    let spread = result.efforts[0].estimate.unwrap();
+    assert!((spread.mean - 1.0).abs() < 0.03, "{}", spread.mean);
+}

@@ -1,6 +1,7 @@
 //! One virtual survey.
 
 use super::super::normal;
+use super::acreage::Acreage;
 use super::{Aim, VirtualLake};
 use crate::random::Draw;
 use std::collections::HashMap;
@@ -13,7 +14,23 @@ pub(crate) enum Trial {
     Bed { radius: f64, seen: u32, side: f64 },
     Estimate { come_up: Vec<u32>, least: f64, most: f64 },
     Change(Change),
+    Acreage { acreage: Acreage, n_sites: usize },
 }
+
+/// What one virtual survey came to.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Outcome {
+    pub(crate) success: bool,
+    /// Entry of the histogram.
+    pub(crate) value: usize,
+    /// What the value is a share of.
+    pub(crate) of: usize,
+    /// How far the edge of a bed is off, in whole millimetres so that the order of adding does not matter.
+    pub(crate) edge: u64,
+}
+
+/// Acreages are kept in so many parts of the true one.
+const PARTS: usize = 1_000;
 
 #[derive(Debug)]
 pub(crate) struct Change {
@@ -34,7 +51,7 @@ fn bits(chance: f64) -> u32 {
 }
 
 impl Trial {
-    pub(crate) fn new(lake: &VirtualLake, aim: &Aim, throws: u32) -> Self {
+    pub(crate) fn new(lake: &VirtualLake, aim: &Aim, throws: u32, n_sites: usize) -> Self {
         let seen = |detection: f64| 1.0 - (1.0 - detection).powi(throws as i32);
         let come_up = |index: usize| -> Vec<u32> {
             let species = &lake.species()[index];
@@ -55,6 +72,10 @@ impl Trial {
                 radius: (area.square_metres() / std::f64::consts::PI).sqrt(),
                 seen: bits(seen(detection)),
                 side: lake.side(),
+            },
+            Aim::Acreage { area, margin, detection } => Self::Acreage {
+                acreage: Acreage::new(lake, area, margin, seen(detection)),
+                n_sites,
             },
             Aim::Estimate { species, margin } => {
                 let one = &lake.species()[species];
@@ -93,6 +114,7 @@ impl Trial {
         match self {
             Self::Richness { species, .. } => species.len() + 1,
             Self::Estimate { .. } => most_sites + 1,
+            Self::Acreage { .. } => PARTS,
             Self::Find { .. } | Self::Bed { .. } | Self::Change(_) => 0,
         }
     }
@@ -104,8 +126,17 @@ impl Trial {
         sites: &[u32],
         again: &[u32],
         draw: &mut Draw,
-    ) -> (bool, usize) {
-        match self {
+    ) -> Outcome {
+        let (success, value) = match self {
+            Self::Acreage { acreage, n_sites } => {
+                let measured = acreage.measure(lake, *n_sites, draw);
+                return Outcome {
+                    success: measured.success,
+                    value: (measured.ratio * PARTS as f64).round() as usize,
+                    of: PARTS,
+                    edge: (measured.edge * 1e3).round() as u64,
+                };
+            }
             Self::Richness { needed, species } => {
                 let found = species.iter().filter(|come_up| any(come_up, sites, draw)).count();
                 (found >= *needed, found)
@@ -134,7 +165,8 @@ impl Trial {
                 (share >= *least && share <= *most, found)
             }
             Self::Change(change) => (change.shown(sites, again, draw), 0),
-        }
+        };
+        Outcome { success, value, of: sites.len(), edge: 0 }
     }
 }
 

@@ -308,7 +308,8 @@ test("a site dragged on the day's map is planned with at once, before it is kept
     await busy(page);
     assert.equal(asked.length, 1);
     assert.match(asked[0], /^\S+\/\d+\.\d+\/\d+\.\d+$/);
-    assert.deepEqual(troubles, []);
+    // reading the canvas, as this test does, earns a remark of the browser's
+    assert.deepEqual(troubles.filter((text) => !text.includes("getImageData")), []);
     await page.getByRole("button", { name: "Leave it as it was" }).click();
     await busy(page);
     assert.equal(asked.at(-1), null);

@@ -6,7 +6,7 @@ use lakebed::{Crs, DepthData, DepthModel, DepthOptions, Littoral, Outline, coord
 use lakebook::{DataSetContent, LakeBook};
 use survey::check::LakeMap;
 use survey::{Lake, Zone};
-use units::{LonLat, Metres};
+use units::{LonLat, Metres, UnitSystem};
 
 /// Outline, depths and their system.
 #[derive(Debug)]
@@ -224,5 +224,36 @@ impl LakeMap for Ground {
         use geo::{Distance, Geodesic, Point};
         let point = |place| Point(coord_of(place));
         Metres::new(Geodesic.distance(point(from), point(to)))
+    }
+}
+
+/// A length on the ground as people say it: whole feet or metres, miles or kilometres when it is long.
+pub(crate) fn ground_words(system: UnitSystem, length: Metres) -> String {
+    match system {
+        UnitSystem::Us if length < Metres::from_feet(1_000.0) => {
+            format!("{} ft", units::decimals(length.feet(), 0))
+        }
+        UnitSystem::Metric if length < Metres::new(500.0) => {
+            format!("{} m", units::decimals(length.metres(), 0))
+        }
+        _ => system.distance(length),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_short_way_is_told_in_feet_or_metres_a_long_one_in_miles_or_kilometres() {
+        // 1 ft = 0.3048 m, 1 mi = 1,609.344 m (yard and pound agreement of 1959)
+        for (system, metres, want) in [
+            (UnitSystem::Us, 15.24, "50 ft"),
+            (UnitSystem::Us, 1_609.344, "1.00 mi"),
+            (UnitSystem::Metric, 15.24, "15 m"),
+            (UnitSystem::Metric, 1_500.0, "1.50 km"),
+        ] {
+            assert_eq!(ground_words(system, Metres::new(metres)), want);
+        }
     }
 }

@@ -177,7 +177,7 @@ impl Edit<'_> {
             Some(place) => {
                 let from = self.ground.project(place)?;
                 let far = Metres::new((at.x - from.x).hypot(at.y - from.y));
-                format!(" moved {}", self.ground.lake.units.distance(far))
+                format!(" moved {}", crate::ground::ground_words(self.ground.lake.units, far))
             }
             None => " placed".to_owned(),
         };

@@ -122,7 +122,7 @@ pub(super) fn view(laid: &Laid<'_>, mut warnings: Vec<String>) -> Result<RouteVi
     if found.launch.moved() > Metres::new(1.0) {
         warnings.push(format!(
             "the launch lies {} from the water a boat can use; the way begins there",
-            units.distance(found.launch.moved())
+            crate::ground::ground_words(units, found.launch.moved())
         ));
     }
     if !found.from_beside.is_empty() {

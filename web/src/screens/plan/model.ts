@@ -17,9 +17,14 @@ export interface PlannedSite {
   readonly note: string;
 }
 
+/** What was done to a site, without the site's own name: that stands beside it. */
+const briefly = (note: string, code: string, survey: string): string =>
+  note.replace(`site ${code} of ${survey} `, "").replace(`site ${code} `, "");
+
 /** A site as the program laid it, with the last that was done to it by hand. */
 export const plannedSite = (
   site: PlannedSiteView,
+  survey = "",
   changes: readonly SiteChangeView[] = [],
 ): PlannedSite => ({
   code: site.code,
@@ -30,7 +35,11 @@ export const plannedSite = (
   spare: site.spare,
   dropped: site.dropped !== null,
   visited: site.visited,
-  note: changes.findLast((change) => change.code === site.code)?.note ?? site.dropped ?? "",
+  note: briefly(
+    changes.findLast((change) => change.code === site.code)?.note ?? site.dropped ?? "",
+    site.code,
+    survey,
+  ),
 });
 
 /** Every how many sites a number stands on the map. */

@@ -157,8 +157,8 @@ pub fn read_layer(path: &Path, options: &ReadOptions) -> Result<Layer, Faults> {
 
 const WANTED: &str = "a map layer: GeoJSON, a shapefile (zipped or not), GPX, KML, KMZ, an NMEA 0183 log, or \
      a table of points";
-const GEOPACKAGE: &str = "layers of a GeoPackage are not read yet: open it in a general GIS program \
-                          and export the layer as GeoJSON";
+const GEOPACKAGE: &str =
+    "a layer of a GeoPackage can be added to a lake; here save it as GeoJSON or a table";
 
 /// Reads a map layer out of bytes; `file` names them in faults. A shapefile read this way has no
 /// attributes and no reference system.

@@ -25,6 +25,7 @@ pub mod kml_out;
 mod layer;
 mod nmea;
 pub mod photo;
+mod picture;
 mod points;
 pub mod raster;
 mod record;
@@ -42,6 +43,7 @@ pub use kind::FileKind;
 pub use layer::{
     DepthField, Feature, Layer, LayerCrs, ReadOptions, Skipped, Value, read_layer, read_layer_bytes,
 };
+pub use picture::{MOST_PIXELS, Picture, PictureFile, read_picture, read_picture_bytes};
 pub use raster::{Raster, read_raster, read_raster_bytes};
 pub use record::{
     CellReading, PairedCell, RecordOptions, RecordRow, RecordTable, TaxonCell, read_record,

@@ -211,6 +211,7 @@ pub struct DepthModel {
     rejected: Option<(Method, DepthModelError)>,
     mended: usize,
     findings: Vec<Finding>,
+    level: f64,
 }
 
 impl DepthModel {
@@ -271,7 +272,32 @@ impl DepthModel {
             rejected: chosen.rejected,
             mended,
             findings,
+            level: 0.0,
         })
+    }
+
+    /// The same bed under water at another level, metres above the reference, negative below.
+    ///
+    /// Cells that fall dry hold no water. The shore is not carried outwards: above the reference
+    /// the lake keeps its outline, as if its shore were a wall, and its area comes out too small.
+    pub fn at_level(mut self, level: Metres) -> Self {
+        let rise = level.metres();
+        for (depth, water) in self.grid.depth.iter_mut().zip(&mut self.grid.water) {
+            *depth += rise;
+            if *depth <= 0.0 {
+                *depth = 0.0;
+                *water = if rise < 0.0 { 0.0 } else { *water };
+            }
+        }
+        self.grid.centre.iter_mut().for_each(|depth| *depth += rise);
+        self.max_depth = Metres::new((self.max_depth.metres() + rise).max(0.0));
+        self.level += rise;
+        self
+    }
+
+    /// Level of the water above the reference the depths count from.
+    pub fn level(&self) -> Metres {
+        Metres::new(self.level)
     }
 
     /// The outline the model was built for.
@@ -331,7 +357,9 @@ impl DepthModel {
         }
         let Coord { x, y } = self.datums.local(at);
         let depth = self.surface.depth(x, y).unwrap_or_else(|| self.datums.nearest_depth(at));
-        Some(Metres::new(depth.clamp(0.0, self.max_depth.metres())))
+        let depth = depth.max(0.0) + self.level;
+        let dry = self.level < 0.0 && depth <= 0.0;
+        (!dry).then(|| Metres::new(depth.clamp(0.0, self.max_depth.metres())))
     }
 
     /// Distance in the plane to the nearest sounding or contour; the shore does not count.

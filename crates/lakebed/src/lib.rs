@@ -29,11 +29,19 @@
 //! - [`Morphometry`] all of them; [`Rule`] says how the volume was found
 //! - [`hypsography`] area at or deeper, volume below; [`volume_of_areas`] from a table of contours
 //! - [`littoral_area`] within a range of depths; [`zone_statistics`] the same for a part of the lake
+//! - [`ClarityRegression`] the deep limit of plants from Secchi depth
+//! - [`raster_cells`] the measures of a raster by its cells, as published tables have them
+//! - [`slopes`] how steep the bed is; [`datum_distance`] how far from what was measured
 //! - [`depth_bands`], [`deeper_than`], [`contour_lines`] shapes to draw
 //!
 //! ## Maps
+//! - [`Georeference`] where a scanned map lies, from control points, and which of them is off
 //! - [`Frame`] the rectangle a map shows, with round grid lines
 //! - [`simplified`], [`simplified_lines`] fewer vertices, for drawing only
+//!
+//! ## Editing
+//! - [`split`] an area by a line; [`move_vertex`], [`insert_vertex`], [`delete_vertex`] in all areas that share it
+//! - [`snap`] to corners and edges; [`flags`] overlaps, gaps and parts out of the lake
 //!
 //! Things noticed on the way to a result that stands are [`Finding`]s; what cannot stand is an
 //! error with a `hint()`.
@@ -41,8 +49,10 @@
 mod coverage;
 mod crs;
 mod depth;
+mod edit;
 mod finding;
 mod frame;
+mod georeference;
 mod morphometry;
 mod outline;
 mod slip;
@@ -54,13 +64,19 @@ pub use depth::{
     Cell, ContourLine, DepthData, DepthError, DepthModel, DepthModelError, DepthOptions,
     DepthRaster, ErrorMethod, Grid, Method, ShoreRule, Sounding,
 };
+pub use edit::{
+    EditError, NamedArea, ShapeFlag, Snap, SnapKind, SplitError, delete_vertex, flags,
+    insert_vertex, move_vertex, snap, split,
+};
 pub use finding::{Finding, Severity};
 pub use frame::{Frame, GridLines, simplified, simplified_lines};
+pub use georeference::{ControlPoint, Georeference, GeoreferenceError, Residual, Suspect, Warp};
 pub use morphometry::{
-    ContourSet, DepthBand, HypsographyRow, Littoral, Morphometry, MorphometryError, Rule,
-    ZoneStatistics, contour_lines, deeper_than, depth_bands, fetch, hypsography, littoral_area,
-    max_length, relative_depth, shoreline_development, usual_depths, volume_of_areas,
-    zone_statistics,
+    ClarityRegression, ContourSet, DatumDistance, DepthBand, HypsographyRow, Littoral, Morphometry,
+    MorphometryError, RasterMeasures, Rule, Slopes, UnknownRegression, ZoneStatistics,
+    contour_lines, datum_distance, deeper_than, depth_bands, fetch, hypsography, littoral_area,
+    max_length, raster_cells, raster_hypsography, raster_littoral_area, relative_depth,
+    shore_of_raster, shoreline_development, slopes, usual_depths, volume_of_areas, zone_statistics,
 };
 pub use outline::{Island, Outline, OutlineError, OutlineFault, RingName};
 pub use slip::{Diagnosis, Slip, Surroundings, diagnose, strays};

@@ -1,8 +1,11 @@
 //! The measures of a lake: area, volume, depth, shore, and how they hang together.
 
 mod bands;
+mod clarity;
 mod lines;
+mod raster_cells;
 mod rules;
+mod slope;
 mod zones;
 
 use crate::depth::DepthModel;
@@ -10,8 +13,13 @@ use std::f64::consts::PI;
 use units::{CubicMetres, Metres, SquareMetres, UnitSystem};
 
 pub use bands::{ContourSet, DepthBand, contour_lines, deeper_than, depth_bands};
+pub use clarity::{ClarityRegression, UnknownRegression};
 pub use lines::{fetch, max_length};
+pub use raster_cells::{
+    RasterMeasures, raster_cells, raster_hypsography, raster_littoral_area, shore_of_raster,
+};
 pub use rules::{MorphometryError, Rule, volume_of_areas};
+pub use slope::{DatumDistance, Slopes, datum_distance, slopes};
 pub use zones::{ZoneStatistics, zone_statistics};
 
 /// Shoreline development: the length of the shore against that of a circle of the same area.
@@ -180,13 +188,27 @@ impl Morphometry {
     /// Measures a lake; the volume by the rule, on the areas at [`usual_depths`] where the rule
     /// needs some.
     pub fn of(model: &DepthModel, rule: Rule) -> Self {
+        Self::with_layers(model, rule, &usual_depths(model.max_depth(), UnitSystem::Us))
+    }
+
+    /// Measures a lake; the volume by the rule, on the areas at these depths where the rule needs
+    /// some, as between the contours a lake map shows. Depths beyond the deepest are left out.
+    pub fn with_layers(model: &DepthModel, rule: Rule, depths: &[Metres]) -> Self {
         let outline = model.outline();
         let area = outline.area();
         let volume = match rule {
-            Rule::Grid => hypsography(model, &[Metres::new(0.0)])[0].volume_below,
+            // a model knows nothing of the raster it was made from: its own cells stand for it
+            Rule::Grid | Rule::RasterCells => {
+                hypsography(model, &[Metres::new(0.0)])[0].volume_below
+            }
             Rule::Frustum | Rule::Trapezoid => {
-                let depths = usual_depths(model.max_depth(), UnitSystem::Us);
-                let rows = hypsography(model, &depths);
+                let nil = Metres::new(0.0);
+                let within = |depth: &Metres| nil < *depth && *depth <= model.max_depth();
+                let mut layers: Vec<Metres> = depths.iter().copied().filter(within).collect();
+                layers.push(nil);
+                layers.sort_by(|a, b| a.metres().total_cmp(&b.metres()));
+                layers.dedup_by(|a, b| (a.metres() - b.metres()).abs() < 1e-6);
+                let rows = hypsography(model, &layers);
                 let mut areas: Vec<_> = rows.iter().map(|row| (row.depth, row.area)).collect();
                 if areas.last().is_none_or(|(depth, _)| *depth < model.max_depth()) {
                     areas.push((model.max_depth(), SquareMetres::new(0.0)));

@@ -81,6 +81,28 @@ pub enum Slip {
 }
 
 impl Slip {
+    /// The place a position would have without the slip; none where it is no such slip.
+    ///
+    /// `native` are the numbers as they stand in the file and `read_as` the system they were taken
+    /// to be in.
+    pub fn correct(&self, native: Coord<f64>, read_as: &Crs) -> Option<LonLat> {
+        let at = |coord: Coord<f64>| read_as.native_to_lon_lat(coord).ok();
+        let swapped = Coord { x: native.y, y: native.x };
+        let west = |Coord { x, y }: Coord<f64>| LonLat::new(-x.abs(), y).ok();
+        match self {
+            Self::SwappedAxes => at(swapped),
+            Self::MissingMinus if native.x > 0.0 => west(native),
+            Self::MissingMinus => LonLat::new(native.x, -native.y.abs()).ok(),
+            Self::SwappedAxesAndMissingMinus => west(swapped).filter(|_| native.y > 0.0),
+            Self::MinutesReadAsDecimals => both(native, minutes),
+            Self::SecondsReadAsDecimals => both(native, seconds),
+            Self::MinutesRunTogether => both(native, run_together),
+            Self::FeetReadAsMetres => at(native * METRES_PER_FOOT),
+            Self::MetresReadAsFeet => at(native / METRES_PER_FOOT),
+            Self::OtherSystem { crs } => crs.native_to_lon_lat(native).ok(),
+        }
+    }
+
     /// What a person can do about it.
     pub fn hint(&self) -> String {
         match self {
@@ -184,8 +206,8 @@ pub fn diagnose(native: &[Coord<f64>], read_as: &Crs, around: &Surroundings) -> 
     }
     let numbers: Vec<(usize, Coord<f64>)> = stray.iter().map(|&i| (i, native[i])).collect();
     let mut best: Option<(Slip, Vec<(usize, LonLat)>)> = None;
-    for (slip, correct) in corrections(read_as, stray.len()) {
-        let corrected = homecoming(&numbers, around, correct.as_ref());
+    for slip in slips(read_as, stray.len()) {
+        let corrected = homecoming(&numbers, around, &|coord| slip.correct(coord, read_as));
         if best.as_ref().is_none_or(|(_, most)| most.len() < corrected.len()) {
             best = Some((slip, corrected));
         }
@@ -198,8 +220,6 @@ pub fn diagnose(native: &[Coord<f64>], read_as: &Crs, around: &Surroundings) -> 
         stray.into_iter().filter(|index| corrected.iter().all(|(at, _)| at != index)).collect();
     Some(Diagnosis { slip, total: native.len(), corrected, unexplained })
 }
-
-type Correction<'a> = Box<dyn Fn(Coord<f64>) -> Option<LonLat> + 'a>;
 
 fn homecoming(
     numbers: &[(usize, Coord<f64>)],
@@ -214,35 +234,18 @@ fn homecoming(
         .collect()
 }
 
-fn corrections(read_as: &Crs, strays: usize) -> Vec<(Slip, Correction<'_>)> {
-    let native = |coord: Coord<f64>| read_as.native_to_lon_lat(coord).ok();
-    let swapped = |Coord { x, y }: Coord<f64>| Coord { x: y, y: x };
-    let mut all: Vec<(Slip, Correction<'_>)> =
-        vec![(Slip::SwappedAxes, Box::new(move |coord| native(swapped(coord))))];
-    if read_as.is_geographic() {
-        let west = |Coord { x, y }: Coord<f64>| LonLat::new(-x.abs(), y).ok();
-        let east_or_south = |Coord { x, y }: Coord<f64>| LonLat::new(x, -y.abs()).ok();
-        all.push((
-            Slip::MissingMinus,
-            Box::new(move |coord| if coord.x > 0.0 { west(coord) } else { east_or_south(coord) }),
-        ));
-        all.push((
-            Slip::SwappedAxesAndMissingMinus,
-            Box::new(move |coord| west(swapped(coord)).filter(|_| coord.y > 0.0)),
-        ));
-        let mut readings: [(Slip, Correction<'_>); 2] = [
-            (Slip::MinutesReadAsDecimals, Box::new(|coord| both(coord, minutes))),
-            (Slip::SecondsReadAsDecimals, Box::new(|coord| both(coord, seconds))),
-        ];
-        if ENOUGH_FOR_SECONDS <= strays {
-            readings.reverse();
-        }
-        all.extend(readings);
-        all.push((Slip::MinutesRunTogether, Box::new(|coord| both(coord, run_together))));
-    } else {
-        all.push((Slip::FeetReadAsMetres, Box::new(move |coord| native(coord * METRES_PER_FOOT))));
-        all.push((Slip::MetresReadAsFeet, Box::new(move |coord| native(coord / METRES_PER_FOOT))));
+/// The slips to try, the simpler first.
+fn slips(read_as: &Crs, strays: usize) -> Vec<Slip> {
+    if !read_as.is_geographic() {
+        return vec![Slip::SwappedAxes, Slip::FeetReadAsMetres, Slip::MetresReadAsFeet];
     }
+    let mut readings = [Slip::MinutesReadAsDecimals, Slip::SecondsReadAsDecimals];
+    if ENOUGH_FOR_SECONDS <= strays {
+        readings.reverse();
+    }
+    let mut all = vec![Slip::SwappedAxes, Slip::MissingMinus, Slip::SwappedAxesAndMissingMinus];
+    all.extend(readings);
+    all.push(Slip::MinutesRunTogether);
     all
 }
 

@@ -18,7 +18,7 @@ pub enum DataSetKind {
     Soundings,
     /// Lines or polygons of one depth each.
     Contours,
-    /// A picture or grid, as the bytes of its file.
+    /// A picture as the bytes of its file, or a raster of depths as [`crate::DepthGrid`].
     Raster,
 }
 
@@ -44,7 +44,7 @@ pub enum DataSetContent {
     Soundings(Vec<(f64, f64, f64)>),
     /// Lines or polygons in longitude and latitude, and their depth in metres.
     Contours(Vec<(Geometry<f64>, f64)>),
-    /// The bytes of a raster's file.
+    /// The bytes of a picture's file, or of a [`crate::DepthGrid`].
     Raster(Vec<u8>),
 }
 

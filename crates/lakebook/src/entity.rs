@@ -77,6 +77,8 @@ kept_words! {
         Voucher = "voucher";
         /// A treatment.
         Treatment = "treatment";
+        /// A picture under the lake.
+        Background = "background";
         /// An immutable data set.
         DataSet = "data-set";
         /// The route of a survey.
@@ -137,6 +139,7 @@ impl Entity {
             Self::Photo => "photo",
             Self::Voucher => "voucher",
             Self::Treatment => "treatment",
+            Self::Background => "background",
             Self::DataSet => "data_set",
             Self::Route => "route",
             Self::PaperText => "paper_text",

@@ -71,6 +71,10 @@ macro_rules! with_row {
                 type $row = $crate::rows::VoucherRow;
                 $body
             }
+            E::Background => {
+                type $row = $crate::rows::BackgroundRow;
+                $body
+            }
             E::Treatment => {
                 type $row = $crate::rows::TreatmentRow;
                 $body

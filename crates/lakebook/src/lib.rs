@@ -32,13 +32,16 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod background;
 mod book;
 mod canonical;
 mod data_set;
+mod depth_grid;
 mod entity;
 mod error;
 mod event;
 mod fold;
+pub mod foreign;
 mod gpb;
 mod merge;
 mod papers;
@@ -56,9 +59,11 @@ mod undo;
 mod verify;
 mod write;
 
+pub use background::{Background, PlacedPixel};
 pub use book::{Amendment, Conflict, Keep, LakeBook, Outline};
 pub use canonical::{canonical_json, sha256_hex};
 pub use data_set::{DataSet, DataSetContent, DataSetInfo, DataSetKind, LARGEST_LAYER};
+pub use depth_grid::DepthGrid;
 pub use entity::{Entity, Operation};
 pub use error::BookError;
 pub use event::Event;

@@ -1,12 +1,12 @@
 //! Reading the tables into the trade's types.
 
-use crate::Outline;
 use crate::error::BookError;
 use crate::rows::{
-    BedRow, BoardLimitRow, Key, LakeRow, LandmarkRow, OutlineRow, PhotoRow, ScaleRow,
-    ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow, TreatmentRow, VisitRow,
-    VoucherRow, ZoneRow,
+    BackgroundRow, BedRow, BoardLimitRow, Key, LakeRow, LandmarkRow, OutlineRow, PhotoRow,
+    ScaleRow, ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow, TreatmentRow,
+    VisitRow, VoucherRow, ZoneRow,
 };
+use crate::{Background, Outline};
 use rusqlite::{Connection, OptionalExtension};
 use std::collections::BTreeMap;
 use survey::scale::RatingScale;
@@ -59,6 +59,13 @@ pub(crate) fn board_limits(connection: &Connection) -> Result<Vec<BoardLimit>, B
     BoardLimitRow::select(connection, "ORDER BY adopted, id", [])?
         .into_iter()
         .map(BoardLimitRow::into_limit)
+        .collect()
+}
+
+pub(crate) fn backgrounds(connection: &Connection) -> Result<Vec<Background>, BookError> {
+    BackgroundRow::select(connection, "ORDER BY name, id", [])?
+        .into_iter()
+        .map(BackgroundRow::into_background)
         .collect()
 }
 

@@ -56,6 +56,14 @@ impl LakeBook {
         self.read(read::landmarks)
     }
 
+    /// Pictures under the lake by name.
+    ///
+    /// # Errors
+    /// As [`LakeBook::lake`].
+    pub fn backgrounds(&self) -> Result<Vec<crate::Background>, BookError> {
+        self.read(read::backgrounds)
+    }
+
     /// The lake's list of taxa by scientific name.
     ///
     /// # Errors

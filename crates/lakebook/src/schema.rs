@@ -171,6 +171,18 @@ pub(crate) const MIGRATIONS: &[Migration] = &[
         watched: &[("board_limit", "id")],
     },
     record_keeping::RECORD_KEEPING,
+    Migration {
+        version: 6,
+        sql: include_str!("../migrations/0006_backgrounds.sql"),
+        layers: &[layer(
+            "background",
+            "MULTIPOLYGON",
+            "Backgrounds",
+            "scanned maps under the lake",
+        )],
+        tables: &[],
+        watched: &[("background", "id")],
+    },
 ];
 
 /// The newest form in a list of migrations.

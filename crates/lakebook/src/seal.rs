@@ -188,6 +188,7 @@ pub(crate) fn reached<R: Stored>(
         | Entity::SubArea
         | Entity::Landmark
         | Entity::Treatment
+        | Entity::Background
         | Entity::DataSet
         | Entity::Route
         | Entity::PaperText

@@ -8,12 +8,12 @@ use crate::fold::{self, Touched};
 use crate::papers::{KeptRoute, SheetScan};
 use crate::ports::{IdMaker, Ports};
 use crate::rows::{
-    BedRow, BoardLimitRow, DataSetRow, DeterminationRow, LakeRow, LandmarkRow, OutlineRow,
-    PaperTextRow, PhotoRow, RouteRow, ScaleRow, SecondEntryRow, SettledRow, SheetScanRow,
-    ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow, TreatmentRow, VisitRow,
-    VoucherRow, ZoneRow,
+    BackgroundRow, BedRow, BoardLimitRow, DataSetRow, DeterminationRow, LakeRow, LandmarkRow,
+    OutlineRow, PaperTextRow, PhotoRow, RouteRow, ScaleRow, SecondEntryRow, SettledRow,
+    SheetScanRow, ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow, TreatmentRow,
+    VisitRow, VoucherRow, ZoneRow,
 };
-use crate::{Outline, read, rules, seal};
+use crate::{Background, Outline, read, rules, seal};
 use rusqlite::{Connection, params};
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
@@ -207,6 +207,8 @@ impl<'a> Writer<'a> {
         put_route(KeptRoute) = RouteRow;
         /// Writes a sheet read back.
         put_sheet_scan(SheetScan) = SheetScanRow;
+        /// Writes a picture's place under the lake.
+        put_background(Background) = BackgroundRow;
         /// Writes a taxon of the lake's list. Its scientific name is part of every sealed record
         /// that holds it; the rest may be changed at any time.
         put_taxon(Taxon) = TaxonRow;
@@ -351,6 +353,8 @@ impl<'a> Writer<'a> {
         delete_photo(PhotoId) = Photo;
         /// Deletes a voucher.
         delete_voucher(VoucherId) = Voucher;
+        /// Takes a picture away from under the lake; its bytes stay in the book.
+        delete_background(Id) = Background;
         /// Deletes a treatment.
         delete_treatment(TreatmentId) = Treatment;
         /// Deletes a limit of the lake board.

@@ -16,8 +16,9 @@ mod state;
 
 pub use blocking::run;
 pub use desk::{
-    Desk, DeskError, DeskErrorKind, Download, EntryDesk, ExportFormat, FindingsDesk, LakeDesk,
-    Look, OutwardDesk, PapersDesk, PlanDesk, PrintKind, RecordDesk, RecordFile, RecordedFile,
+    Desk, DeskError, DeskErrorKind, Download, DrawChange, EntryDesk, ExportFormat, FindingsDesk,
+    LakeDesk, Look, NewBackground, OutwardDesk, PapersDesk, PlanDesk, PrintKind, RecordDesk,
+    RecordFile, RecordedFile,
 };
 pub use error::ErrorBody;
 pub use listen::{ListenError, Listener, serve};

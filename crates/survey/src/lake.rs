@@ -55,6 +55,17 @@ pub struct Zone {
     pub protection: Protection,
     /// Year the zone was first used; none for one that was always there.
     pub since: Option<i16>,
+    /// Year the zone was last used; none for one in use.
+    pub until: Option<i16>,
+    /// What may be done there, in words, as the plan of the lake has it; empty when nothing is said.
+    pub rule: String,
+}
+
+impl Zone {
+    /// Whether the zone was in use in a year: a survey of that year keeps it.
+    pub fn in_use(&self, year: i16) -> bool {
+        self.since.is_none_or(|since| since <= year) && self.until.is_none_or(|until| year <= until)
+    }
 }
 
 /// A part of a zone, about an acre.

@@ -2,8 +2,8 @@
 
 use crate::error::{Error, Result};
 use geo_types::{Coord, Geometry};
-use lakebed::{Crs, DepthData, DepthModel, DepthOptions, Littoral, Outline, coord_of};
-use lakebook::{DataSetContent, LakeBook};
+use lakebed::{Crs, DepthData, DepthModel, DepthOptions, DepthRaster, Littoral, Outline, coord_of};
+use lakebook::{DataSetContent, DepthGrid, LakeBook};
 use survey::check::LakeMap;
 use survey::{Lake, Zone};
 use units::{LonLat, Metres, UnitSystem};
@@ -25,6 +25,19 @@ pub struct Ground {
     pub depth_source: Option<String>,
     /// Zones.
     pub zones: Vec<Zone>,
+    /// The raster of depths, in metres of its own system, when the model rests on one alone.
+    pub raster: Option<Raster>,
+    /// Depths of the contours, when the model rests on contours alone.
+    pub contour_depths: Vec<Metres>,
+}
+
+/// A raster of depths with the system its cells lie in.
+#[derive(Debug)]
+pub struct Raster {
+    /// The cells, in metres.
+    pub depths: DepthRaster,
+    /// System of the cells, `EPSG:n`.
+    pub crs: String,
 }
 
 fn lakebed_error(what: &str, message: impl std::fmt::Display, hint: &str) -> Error {
@@ -62,7 +75,11 @@ impl Ground {
         let lake = book.lake()?;
         let zones = book.zones()?;
         let shore = book.outline()?;
-        let crs = working_crs(&lake, shore.as_ref().map(|one| &one.area))?;
+        let crs = match &shore {
+            Some(shore) => working_crs(&lake, Some(&shore.area))?,
+            // a scanned map may be there before the shore
+            None => working_crs(&lake, book.backgrounds()?.first().map(|one| &one.footprint))?,
+        };
         let outline = match &shore {
             Some(shore) => {
                 let (outline, _) = Outline::new(&shore.area, &crs)
@@ -71,8 +88,17 @@ impl Ground {
             }
             None => None,
         };
-        let mut ground =
-            Self { lake, crs, outline, model: None, soundings: 0, depth_source: None, zones };
+        let mut ground = Self {
+            lake,
+            crs,
+            outline,
+            model: None,
+            soundings: 0,
+            depth_source: None,
+            zones,
+            raster: None,
+            contour_depths: Vec::new(),
+        };
         if with_depths {
             ground.build_model(book, None)?;
         }
@@ -94,6 +120,7 @@ impl Ground {
         let Some(outline) = &self.outline else { return Ok(()) };
         let mut data = DepthData::default();
         let mut sources = Vec::new();
+        let mut contents = Vec::new();
         for info in book.data_sets()? {
             let content = book.load_data_set(&info.sha256)?;
             let part = depth_data(&content, &self.crs)
@@ -102,6 +129,7 @@ impl Ground {
                 continue;
             }
             self.soundings += part.soundings.len();
+            contents.push(content);
             sources.push(format!("{} ({}, {})", info.name, info.count, info.kind.key()));
             data.merge(part);
         }
@@ -109,15 +137,30 @@ impl Ground {
             let part = depth_data(&set.content, &self.crs)
                 .map_err(|error| lakebed_error(&set.name, &error, error.hint()))?;
             data.merge(part);
+            contents.push(set.content.clone());
         }
         if data.is_empty() {
             return Ok(());
+        }
+        self.raster = match contents.as_slice() {
+            [DataSetContent::Raster(bytes)] => DepthGrid::from_bytes(bytes).and_then(in_metres),
+            _ => None,
+        };
+        if data.soundings.is_empty() {
+            self.contour_depths =
+                data.contours.iter().map(|contour| Metres::new(contour.depth)).collect();
         }
         let model = DepthModel::build(outline, &data, &DepthOptions::default())
             .map_err(|error| lakebed_error("the depths", &error, error.hint()))?;
         self.model = Some(model);
         self.depth_source = Some(sources.join("; "));
         Ok(())
+    }
+
+    /// The ground under water at another level, metres above the reference, negative below.
+    pub fn at_level(mut self, level: Metres) -> Self {
+        self.model = self.model.map(|model| model.at_level(level));
+        self
     }
 
     /// The limits plants are looked for between.
@@ -156,7 +199,7 @@ impl Ground {
     pub fn zone_at(&self, place: LonLat) -> Option<&Zone> {
         use geo::Intersects;
         let at = coord_of(place);
-        self.zones.iter().find(|zone| zone.area.intersects(&at))
+        self.zones.iter().find(|zone| zone.until.is_none() && zone.area.intersects(&at))
     }
 }
 
@@ -189,8 +232,45 @@ fn depth_data(content: &DataSetContent, crs: &Crs) -> Result<DepthData, lakebed:
             }
             Ok(data)
         }
-        DataSetContent::Raster(_) => Ok(DepthData::default()),
+        DataSetContent::Raster(bytes) => match DepthGrid::from_bytes(bytes) {
+            Some(grid) => grid_depths(&grid, crs),
+            // a picture
+            None => Ok(DepthData::default()),
+        },
     }
+}
+
+/// The cells under water at the reference level, as points in the working system.
+fn grid_depths(grid: &DepthGrid, crs: &Crs) -> Result<DepthData, lakebed::CrsError> {
+    let own = Crs::from_epsg(grid.epsg)?;
+    let columns = grid.columns as usize;
+    let mut placed = Vec::new();
+    for (index, &depth) in grid.depths.iter().enumerate() {
+        if depth.is_finite() && 0.0 <= depth {
+            let centre = Coord {
+                x: grid.corner.0 + ((index % columns) as f64 + 0.5) * grid.cell.0,
+                y: grid.corner.1 - ((index / columns) as f64 + 0.5) * grid.cell.1,
+            };
+            placed.push((crs.project(own.native_to_lon_lat(centre)?)?, depth));
+        }
+    }
+    Ok(DepthData::from_soundings(placed))
+}
+
+/// The same raster with its places in metres.
+pub(crate) fn in_metres(grid: DepthGrid) -> Option<Raster> {
+    let crs = Crs::from_epsg(grid.epsg).ok()?;
+    let unit = crs.metres_per_unit();
+    Some(Raster {
+        crs: crs.label(),
+        depths: DepthRaster {
+            corner: Coord { x: grid.corner.0 * unit, y: grid.corner.1 * unit },
+            cell_width: grid.cell.0 * unit,
+            cell_height: grid.cell.1 * unit,
+            columns: grid.columns as usize,
+            depths: grid.depths,
+        },
+    })
 }
 
 fn add_contour(data: &mut DepthData, shape: &Geometry<f64>, depth: f64) {

@@ -6,9 +6,11 @@
 
 pub mod add;
 mod alerts;
+pub mod background;
 mod book;
 pub mod checking;
 pub mod demo;
+pub mod draw;
 pub mod effort;
 pub mod entry;
 mod error;
@@ -32,6 +34,6 @@ pub mod views;
 pub use book::{NewBook, USUAL_LITTORAL, book_path, books_in, new_book, open_book, read_book};
 pub use error::{Error, ErrorKind, Result};
 pub use ground::Ground;
-pub use lake::{lake_view, map_view};
-pub use lakebed::Littoral;
+pub use lake::{LakeRequest, LittoralLimit, lake_view, lake_view_of, map_view};
+pub use lakebed::{ClarityRegression, Littoral, Rule};
 pub use lakebook::{LakeBook, Ports};

@@ -1,7 +1,7 @@
 //! Where a file's numbers fall: its reference system found, its places checked against the lake.
 
 use crate::error::{Error, Result};
-use exchange::{Layer, LayerCrs, ReadOptions};
+use exchange::{FileKind, Layer, LayerCrs, ReadOptions};
 use geo_types::{Coord, Geometry, Rect, coord};
 use lakebed::{Crs, Outline, Surroundings, diagnose, strays};
 use std::path::Path;
@@ -35,7 +35,10 @@ pub(crate) fn read_layer(
         layer: layer.map(str::to_owned),
         crs: named.as_ref().and_then(Crs::code).map(LayerCrs::Epsg),
     };
-    let read = exchange::read_layer(path, &options)?;
+    let read = match FileKind::of_file(path)? {
+        FileKind::Sqlite => crate::add::geopackage::read(path, layer)?,
+        _ => exchange::read_layer(path, &options)?,
+    };
     let crs = match named {
         Some(crs) => crs,
         None => layer_crs(&read)?,
@@ -101,6 +104,82 @@ pub(crate) fn surroundings(outline: Option<&Outline>, region: &str) -> Option<Su
         }
         None => None,
     }
+}
+
+/// A slip that is corrected on the way in, and how it is told.
+pub(crate) struct Mended {
+    slip: lakebed::Slip,
+    /// What was done.
+    pub(crate) words: String,
+}
+
+impl Mended {
+    /// A geometry in longitude and latitude, its stray positions corrected.
+    ///
+    /// # Errors
+    /// For a position that neither the file's system nor the correction brings to Earth.
+    pub(crate) fn mend(
+        &self,
+        file: &str,
+        geometry: &Geometry<f64>,
+        crs: &Crs,
+        around: Option<&Surroundings>,
+    ) -> Result<Geometry<f64>> {
+        use geo::MapCoords;
+        geometry.try_map_coords(|at| {
+            let read = crs.native_to_lon_lat(at).ok();
+            let home = read.filter(|place| around.is_none_or(|around| around.holds(*place)));
+            let place = home.or_else(|| self.slip.correct(at, crs)).or(read);
+            place.map(lakebed::coord_of).ok_or_else(|| {
+                Error::input(format!("`{file}`: `{}, {}` is nowhere on Earth", at.x, at.y))
+                    .hint("correct the position, or delete it")
+            })
+        })
+    }
+}
+
+/// Where numbers fall, in words: the middle, and how far from the lake.
+fn falls(native: &[Coord<f64>], crs: &Crs, around: &Surroundings) -> String {
+    use geo::{Distance, Geodesic, Point};
+    let places: Vec<_> = native.iter().filter_map(|at| crs.native_to_lon_lat(*at).ok()).collect();
+    let Some(first) = places.first() else { return "it falls nowhere on Earth".to_owned() };
+    let count = places.len() as f64;
+    let sum =
+        places.iter().map(|place| lakebed::coord_of(*place)).fold(Coord::zero(), |a, b| a + b);
+    let middle = units::LonLat::new(sum.x / count, sum.y / count).unwrap_or(*first);
+    let far = around.centre().map(|centre| {
+        let point = |place| Point(lakebed::coord_of(place));
+        Geodesic.distance(point(middle), point(centre)) / 1_000.0
+    });
+    match far {
+        Some(far) => format!("it falls around {middle}, {far:.0} km from the lake"),
+        None => format!("it falls around {middle}"),
+    }
+}
+
+/// Looks at coordinates that land outside the lake's surroundings: refuses them and names the likely
+/// slip, or hands it out to be corrected.
+///
+/// # Errors
+/// With the corrected place when one slip explains it.
+pub(crate) fn slip(
+    file: &str,
+    native: &[Coord<f64>],
+    crs: &Crs,
+    around: Option<&Surroundings>,
+    fix: bool,
+) -> Result<Option<Mended>> {
+    let Some(around) = around else { return Ok(None) };
+    let Some(diagnosis) = diagnose(native, crs, around) else {
+        return refuse_strays(file, native, crs, Some(around)).map(|()| None);
+    };
+    if fix {
+        let words = format!("corrected on the way in: {diagnosis}");
+        return Ok(Some(Mended { slip: diagnosis.slip, words }));
+    }
+    Err(Error::input(format!("`{file}`: {diagnosis}\n{}", falls(native, crs, around))).hint(
+        format!("{}, or add `--fix` to have it corrected on the way in", diagnosis.slip.hint()),
+    ))
 }
 
 /// Refuses coordinates that land outside the lake's surroundings, and names the likely slip.

@@ -1,11 +1,13 @@
 import type {
   BookView,
   CompareView,
+  DrawView,
   EfficacyView,
   ExtentView,
   FindingsView,
   LakeView,
   MapView,
+  MeasureView,
   SpreadView,
   SurveySitesView,
   TreatmentView,
@@ -154,6 +156,23 @@ export const fetchSpread = (taxon: string, from: string, to: string): Promise<Sp
   once(`/api/spread?${new URLSearchParams({ taxon, from, to })}`, (value) =>
     parse("SpreadView", value),
   );
+
+/** All that can be drawn; asked anew each time, for a GIS may have changed it. */
+export const fetchDraw = (): Promise<DrawView> =>
+  get("/api/draw").then((value) => parse("DrawView", value));
+/** A change to the drawing; hands back the drawing after it. */
+export const changeDrawing = (
+  method: "POST" | "PUT" | "DELETE",
+  path: string,
+  body: unknown,
+): Promise<DrawView> => change(method, path, body, (value) => parse("DrawView", value));
+/** What a shape would measure; nothing is kept. */
+export const measureShape = (geometry: unknown, code: string): Promise<MeasureView> =>
+  ask("/api/draw/measure", {
+    method: "POST",
+    headers: { ...JSON_ACCEPTED, "content-type": "application/json" },
+    body: JSON.stringify({ geometry, code: code || null }),
+  }).then((value) => parse("MeasureView", value));
 
 /** Address of a print. */
 export const printUrl = (name: string, kind: "sheets" | "map" | "report"): string =>

@@ -47,6 +47,38 @@ export interface AddSite {
   code: string;
 }
 
+/** What adding a file did, or would do. */
+export interface AddView {
+  /** Area, for an outline or zones. */
+  area_m2: number | null;
+  /** For a background: each control point with how well it fits. */
+  control_points: ControlPointView[];
+  /** Reference system of the file, e.g. `EPSG:3071`. */
+  crs: string;
+  /** Least and greatest depth. */
+  depth_m: number[] | null;
+  /** West, south, east, north in degrees. */
+  extent: number[] | null;
+  /** Name of the file. */
+  file: string;
+  /** What was added, e.g. `outline`. */
+  kind: string;
+  /** True when nothing was stored. */
+  preview: boolean;
+  /** Features or rows read. */
+  read: number;
+  /** For a background: root mean square over the control points. */
+  residual_m: number | null;
+  /** Left out: feature or row, and why. */
+  skipped: unknown[];
+  /** Records stored. */
+  stored: number;
+  /** What the user should know. */
+  warnings: string[];
+  /** For a background: how pixels become places. */
+  warp: string | null;
+}
+
 /** Something to be heard of at once. */
 export interface AlertView {
   /** Anchor in `docs/methods.md`. */
@@ -99,6 +131,52 @@ export interface AmendmentView {
   by: string;
   /** Why. */
   why: string;
+}
+
+/** A zone or a sub-area as drawn. */
+export interface AreaAsk {
+  /** Its code. */
+  code: string;
+  /** GeoJSON geometry in metres of the working system; the one it has when not said. */
+  geometry: unknown | null;
+  /** `zone` or `sub-area`. */
+  kind: string;
+  /** Its name. */
+  name: string;
+  /** `none` or `conservation`. */
+  protection: string;
+  /** What may be done there, in words. */
+  rule: string;
+  /** Year it was first used. */
+  since: number | null;
+  /** Year it was last used. */
+  until: number | null;
+  /** The version the editor saw; an edit made from an older one is refused. */
+  version: string | null;
+  /** Code of the zone a sub-area belongs to; the zone it lies in when not said. */
+  zone: string | null;
+}
+
+/** A picture under the lake. */
+export interface BackgroundView {
+  /** What fixes it to the ground. */
+  control_points: ControlPointView[];
+  /** System of the places, `EPSG:n`. */
+  crs: string;
+  /** West, south, east, north of the picture drawn north up. */
+  extent: number[];
+  /** Key. */
+  id: string;
+  /** Name. */
+  name: string;
+  /** Root mean square over the control points. */
+  residual_m: number;
+  /** SHA-256 of its bytes. */
+  sha256: string;
+  /** Pixels across and down. */
+  size: number[];
+  /** `affine`, `projective` or `thin-plate`. */
+  warp: string;
 }
 
 /** Water between two depths. */
@@ -388,6 +466,14 @@ export interface ContourView {
   geometry: unknown;
 }
 
+/** Contours as traced, to be data. */
+export interface ContoursAsk {
+  /** The contours. */
+  contours: TracedContour[];
+  /** What they are called among the depths. */
+  name: string;
+}
+
 /** An effect with its interval. */
 export interface ContrastView {
   /** Upper limit. */
@@ -402,6 +488,20 @@ export interface ContrastView {
   value: number;
 }
 
+/** A control point and how well it fits. */
+export interface ControlPointView {
+  /** The same with the transform fitted without this point; none where too few are left. */
+  left_out_m: number | null;
+  /** What it is. */
+  name: string;
+  /** Pixel, x to the right and y down from the upper left corner. */
+  pixel: number[];
+  /** Place in metres of the working system. */
+  place: number[];
+  /** Between the place given and the one the transform gives. */
+  residual_m: number;
+}
+
 /** A share taken away. */
 export interface ControlView {
   /** Upper limit. */
@@ -410,6 +510,18 @@ export interface ControlView {
   low: number | null;
   /** The share; negative for an increase. */
   value: number;
+}
+
+/** A corner to be moved, put in or taken out, in every shape that has it. */
+export interface CornerAsk {
+  /** `move`, `insert` or `delete`. */
+  action: string;
+  /** The corner, or for `insert` the place on an edge. */
+  at: number[];
+  /** `areas`, the zones and sub-areas, or `outline`; both when not said. */
+  of: string | null;
+  /** Where it moves, or where the new corner goes. */
+  to: number[] | null;
 }
 
 /** A count and its share. */
@@ -446,6 +558,18 @@ export interface CurveView {
   margin: number[];
   /** Numbers of sites, rising. */
   sites: number[];
+}
+
+/** Distance to the nearest sounding or contour. */
+export interface DatumDistanceView {
+  /** Where that is, in metres of the working system. */
+  farthest: number[];
+  /** Mean over the water. */
+  mean_m: number;
+  /** The farthest place. */
+  most_m: number;
+  /** 95 of 100 parts of the water are nearer. */
+  p95_m: number;
 }
 
 /** A day on the water as it is written. What is missing is not zero. */
@@ -623,6 +747,64 @@ export interface DiversityView {
   shannon: number;
   /** `1 − Σp²`. */
   simpson: number;
+}
+
+/** All that can be drawn, in metres of the working system, with every corner. */
+export interface DrawView {
+  /** Zones and sub-areas. */
+  areas: DrawnAreaView[];
+  /** Scanned maps. */
+  backgrounds: BackgroundView[];
+  /** Working system, `EPSG:n`. */
+  crs: string;
+  /** West, south, east, north of the lake, or of the first scanned map when there is no shore. */
+  extent: number[] | null;
+  /** What looks wrong between the zones. */
+  flags: FlagView[];
+  /** Landmarks, launches and hazards. */
+  landmarks: DrawnLandmarkView[];
+  /** Note of the last save, the one that is taken back next. */
+  last_change: string | null;
+  /** GeoJSON geometry of the water, islands as holes. */
+  outline: unknown | null;
+}
+
+/** A zone or a sub-area. */
+export interface DrawnAreaView {
+  /** Area on the ground. */
+  area_m2: number;
+  /** Code. */
+  code: string;
+  /** GeoJSON geometry. */
+  geometry: unknown;
+  /** Key. */
+  id: string;
+  /** `zone` or `sub-area`. */
+  kind: string;
+  /** Name; empty when none. */
+  name: string;
+  /** `none` or `conservation`. */
+  protection: string;
+  /** What may be done there, in words. */
+  rule: string;
+  /** Year it was first used. */
+  since: number | null;
+  /** Version, to be sent back with a change. */
+  version: string;
+  /** Code of the zone a sub-area belongs to. */
+  zone: string | null;
+}
+
+/** A named place. */
+export interface DrawnLandmarkView {
+  /** `[x, y]`. */
+  at: number[];
+  /** Key. */
+  id: string;
+  /** `landmark`, `launch` or `hazard`. */
+  kind: string;
+  /** Name. */
+  name: string;
 }
 
 /** What happened in both parts. */
@@ -956,6 +1138,18 @@ export interface FirstFoundView {
   zone: string | null;
 }
 
+/** Something between areas that is seldom meant. */
+export interface FlagView {
+  /** How much. */
+  area_m2: number;
+  /** Where, `[x, y]`. */
+  at: number[];
+  /** The areas concerned. */
+  codes: string[];
+  /** `overlap`, `gap` or `out-of-lake`. */
+  kind: string;
+}
+
 /** Floristic quality of the native taxa. */
 export interface FloristicView {
   /** The table the C values were read in. */
@@ -1000,6 +1194,14 @@ export interface FrequencyView {
   p: number | null;
   /** Standard error with n − 1. */
   se: number | null;
+}
+
+/** A geometry alone. */
+export interface GeometryAsk {
+  /** Code of the area it belongs to, when it is there already. */
+  code: string | null;
+  /** GeoJSON geometry in metres of the working system. */
+  geometry: unknown;
 }
 
 /** One taxon in a part of the sites. */
@@ -1116,6 +1318,7 @@ export interface LakeView {
   area_m2: number;
   /** System the computation was done in, `EPSG:n`. */
   crs: string;
+  datum_distance: DatumDistanceView | null;
   /** Where the depths come from, in words. */
   depth_source: string | null;
   error: DepthErrorView | null;
@@ -1124,10 +1327,13 @@ export interface LakeView {
   hypsography: HypsographyRow[];
   /** Interpolation between the depths. */
   interpolation: string | null;
+  interpolation_not_taken: NotTakenView | null;
   /** Number of islands. */
   island_count: number;
   /** Each island. */
   islands: IslandView[];
+  /** Level of the water above the reference the depths count from. */
+  level_m: number;
   littoral: LittoralView | null;
   /** Greatest depth; none without depths. */
   max_depth_m: number | null;
@@ -1143,16 +1349,29 @@ export interface LakeView {
   perimeter_outer_m: number;
   /** Greatest depth as a share of the mean diameter, percent. */
   relative_depth: number | null;
-  /** How the volume was computed: `grid`, `frustum`, `trapezoid`. */
+  /** What was noticed about the depths. */
+  remarks: string[];
+  /** How area and volume were computed: `grid`, `frustum`, `trapezoid`, `raster-cells`. */
   rule: string | null;
   /** Shoreline development, all shores. */
   shoreline_development: number;
+  slope: SlopeView | null;
   /** Number of depths the model rests on. */
   soundings: number;
   /** Volume. */
   volume_m3: number | null;
   /** Zones. */
   zones: ZoneView[];
+}
+
+/** A place on or by the lake. */
+export interface LandmarkAsk {
+  /** Where, `[x, y]` in metres of the working system. */
+  at: number[];
+  /** `landmark`, `launch` or `hazard`. */
+  kind: string;
+  /** Its name. */
+  name: string;
 }
 
 /** A named place. */
@@ -1185,10 +1404,19 @@ export interface LegView {
 export interface LittoralView {
   /** Area between the limits. */
   area_m2: number;
+  /** Where the deep limit comes from: `depth-range`, `chosen` or `secchi`. */
+  limit: string;
   /** Deep limit. */
   max_depth_m: number;
   /** Shallow limit. */
   min_depth_m: number;
+  /** What the other regressions give. */
+  other_regressions: OtherRegressionView[];
+  regression: RegressionView | null;
+  /** Secchi depth the limit was reckoned from. */
+  secchi_m: number | null;
+  /** The upper limit of what was observed, where the source gives one. */
+  upper_limit_m: number | null;
 }
 
 /** Mann–Kendall test. */
@@ -1237,6 +1465,22 @@ export interface MapView {
   zones: ShapeView[];
 }
 
+/** What a shape would measure. */
+export interface MeasureView {
+  /** Area of its water. */
+  area_m2: number;
+  /** What would be wrong with it. */
+  flags: FlagView[];
+  /** Area within the littoral limits; none without depths. */
+  littoral_area_m2: number | null;
+  /** Mean depth. */
+  mean_depth_m: number | null;
+  /** Length of the lake's shore in it. */
+  shore_m: number | null;
+  /** Volume. */
+  volume_m3: number | null;
+}
+
 /** A change beside what ordinary noise does. */
 export interface NoiseBandView {
   /** The band: a change beyond ± this, or a similarity below it, is more than ordinary noise. */
@@ -1255,6 +1499,14 @@ export interface NoiseBandView {
   words: string;
 }
 
+/** An interpolation that was tried and not taken. */
+export interface NotTakenView {
+  /** Its mean error at depths left out. */
+  mean_m: number;
+  /** Its name. */
+  method: string;
+}
+
 /** A taxon on a throw as it is written. */
 export interface ObservationBody {
   /** Code of the step; none when only presence was written down. */
@@ -1263,6 +1515,14 @@ export interface ObservationBody {
   seen: string | null;
   /** Code of the taxon, now or before. */
   taxon: string;
+}
+
+/** What another regression gives. */
+export interface OtherRegressionView {
+  /** Its key. */
+  key: string;
+  /** The limit by it. */
+  limit_m: number;
 }
 
 /** A parameter of a layout. */
@@ -1568,6 +1828,14 @@ export interface RecordedFileView {
   visits: number;
   /** What the user should know. */
   warnings: string[];
+}
+
+/** A regression of plants' greatest depth on Secchi depth. */
+export interface RegressionView {
+  /** Its key, e.g. `caffrey-2007`. */
+  key: string;
+  /** Who found it, from what. */
+  source: string;
 }
 
 /** Species of two surveys brought to the same number of sites. */
@@ -2039,6 +2307,16 @@ export interface SkippedRowView {
   row: number;
 }
 
+/** The slope of the bed, per cent. */
+export interface SlopeView {
+  /** Mean. */
+  mean_percent: number;
+  /** Half is flatter. */
+  median_percent: number;
+  /** 95 of 100 are flatter. */
+  p95_percent: number;
+}
+
 /** A name that fits what was typed. */
 export interface SpeciesMatchView {
   /** Code on the lake's list; none for a plant only the catalogue has. */
@@ -2063,6 +2341,14 @@ export interface SpeciesPerSiteView {
   native_where_native_mean: number | null;
   /** Over sites with plants. */
   vegetated_mean: number | null;
+}
+
+/** An area to be parted by a line. */
+export interface SplitAsk {
+  /** Code of the part cut off; the next free one when not said. */
+  code: string | null;
+  /** The line, `[x, y]` in metres of the working system. */
+  line: number[][];
 }
 
 /** A site that gained or lost a plant. */
@@ -2339,6 +2625,14 @@ export interface ThrowBody {
   observations: ObservationBody[];
   /** Code of the step for everything on the rake together. */
   total: string | null;
+}
+
+/** A contour as traced. */
+export interface TracedContour {
+  /** Its depth. */
+  depth_m: number;
+  /** The line, `[x, y]` in metres of the working system. */
+  line: number[][];
 }
 
 /** A treatment of the lake. */
@@ -2650,10 +2944,16 @@ export interface ZoneView {
   name: string;
   /** `none` or `conservation`. */
   protection: string;
+  /** What may be done there, in words; empty when nothing is said. */
+  rule: string;
   /** Length of the lake's shore in the zone. */
   shore_m: number | null;
+  /** Year it was first used; none for one that was always there. */
+  since: number | null;
   /** Sub-areas in it. */
   sub_areas: number;
+  /** Year it was last used; none for one in use. */
+  until: number | null;
   /** Volume. */
   volume_m3: number | null;
 }
@@ -2663,10 +2963,13 @@ export interface Contract {
   AccumulationView: AccumulationView;
   AcresView: AcresView;
   AddSite: AddSite;
+  AddView: AddView;
   AlertView: AlertView;
   AllLittoral: AllLittoral;
   AllLittoralVegetated: AllLittoralVegetated;
   AmendmentView: AmendmentView;
+  AreaAsk: AreaAsk;
+  BackgroundView: BackgroundView;
   BandView: BandView;
   BedBody: BedBody;
   BedEntry: BedEntry;
@@ -2685,11 +2988,15 @@ export interface Contract {
   CompareView: CompareView;
   ConditionsView: ConditionsView;
   ContourView: ContourView;
+  ContoursAsk: ContoursAsk;
   ContrastView: ContrastView;
+  ControlPointView: ControlPointView;
   ControlView: ControlView;
+  CornerAsk: CornerAsk;
   CountView: CountView;
   CrewView: CrewView;
   CurveView: CurveView;
+  DatumDistanceView: DatumDistanceView;
   DayBody: DayBody;
   DaylightView: DaylightView;
   DensityView: DensityView;
@@ -2701,6 +3008,9 @@ export interface Contract {
   DetectionView: DetectionView;
   DifferenceView: DifferenceView;
   DiversityView: DiversityView;
+  DrawView: DrawView;
+  DrawnAreaView: DrawnAreaView;
+  DrawnLandmarkView: DrawnLandmarkView;
   EffectView: EffectView;
   EfficacyView: EfficacyView;
   EffortView: EffortView;
@@ -2716,9 +3026,11 @@ export interface Contract {
   FigureView: FigureView;
   FindingsView: FindingsView;
   FirstFoundView: FirstFoundView;
+  FlagView: FlagView;
   FloristicView: FloristicView;
   FormulaView: FormulaView;
   FrequencyView: FrequencyView;
+  GeometryAsk: GeometryAsk;
   GroupTaxonView: GroupTaxonView;
   GroupView: GroupView;
   HeaderBody: HeaderBody;
@@ -2728,13 +3040,17 @@ export interface Contract {
   IslandView: IslandView;
   JudgedView: JudgedView;
   LakeView: LakeView;
+  LandmarkAsk: LandmarkAsk;
   LandmarkView: LandmarkView;
   LegView: LegView;
   LittoralView: LittoralView;
   MannKendallView: MannKendallView;
   MapView: MapView;
+  MeasureView: MeasureView;
   NoiseBandView: NoiseBandView;
+  NotTakenView: NotTakenView;
   ObservationBody: ObservationBody;
+  OtherRegressionView: OtherRegressionView;
   ParameterView: ParameterView;
   PartChangeView: PartChangeView;
   PartSiteView: PartSiteView;
@@ -2751,6 +3067,7 @@ export interface Contract {
   RatingCountView: RatingCountView;
   RatingShiftView: RatingShiftView;
   RecordedFileView: RecordedFileView;
+  RegressionView: RegressionView;
   RichnessChangeView: RichnessChangeView;
   RichnessEstimateView: RichnessEstimateView;
   RichnessView: RichnessView;
@@ -2781,8 +3098,10 @@ export interface Contract {
   SiteView: SiteView;
   SitesCountView: SitesCountView;
   SkippedRowView: SkippedRowView;
+  SlopeView: SlopeView;
   SpeciesMatchView: SpeciesMatchView;
   SpeciesPerSiteView: SpeciesPerSiteView;
+  SplitAsk: SplitAsk;
   SpreadSiteView: SpreadSiteView;
   SpreadView: SpreadView;
   SpreadYearView: SpreadYearView;
@@ -2796,6 +3115,7 @@ export interface Contract {
   TaxonFindingView: TaxonFindingView;
   TaxonListView: TaxonListView;
   ThrowBody: ThrowBody;
+  TracedContour: TracedContour;
   TreatmentView: TreatmentView;
   TrendPointView: TrendPointView;
   TrendView: TrendView;
@@ -2843,6 +3163,22 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     by: "string",
     code: "string",
   },
+  AddView: {
+    area_m2: { nullable: "number" },
+    control_points: { list: { ref: "ControlPointView" } },
+    crs: "string",
+    depth_m: { nullable: { list: "number" } },
+    extent: { nullable: { list: "number" } },
+    file: "string",
+    kind: "string",
+    preview: "boolean",
+    read: "number",
+    residual_m: { nullable: "number" },
+    skipped: { list: "object" },
+    stored: "number",
+    warnings: { list: "string" },
+    warp: { nullable: "string" },
+  },
   AlertView: {
     anchor: "string",
     blanks_before: { nullable: "number" },
@@ -2870,6 +3206,29 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     at: "string",
     by: "string",
     why: "string",
+  },
+  AreaAsk: {
+    code: "string",
+    geometry: { nullable: "object" },
+    kind: "string",
+    name: "string",
+    protection: "string",
+    rule: "string",
+    since: { nullable: "number" },
+    until: { nullable: "number" },
+    version: { nullable: "string" },
+    zone: { nullable: "string" },
+  },
+  BackgroundView: {
+    control_points: { list: { ref: "ControlPointView" } },
+    crs: "string",
+    extent: { list: "number" },
+    id: "string",
+    name: "string",
+    residual_m: "number",
+    sha256: "string",
+    size: { list: "number" },
+    warp: "string",
   },
   BandView: {
     from_m: "number",
@@ -3015,6 +3374,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     depth_m: "number",
     geometry: "object",
   },
+  ContoursAsk: {
+    contours: { list: { ref: "TracedContour" } },
+    name: "string",
+  },
   ContrastView: {
     high: "number",
     low: "number",
@@ -3022,10 +3385,23 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     scale: "string",
     value: "number",
   },
+  ControlPointView: {
+    left_out_m: { nullable: "number" },
+    name: "string",
+    pixel: { list: "number" },
+    place: { list: "number" },
+    residual_m: "number",
+  },
   ControlView: {
     high: { nullable: "number" },
     low: { nullable: "number" },
     value: "number",
+  },
+  CornerAsk: {
+    action: "string",
+    at: { list: "number" },
+    of: { nullable: "string" },
+    to: { nullable: { list: "number" } },
   },
   CountView: {
     high: { nullable: "number" },
@@ -3044,6 +3420,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     hours: { list: "number" },
     margin: { list: "number" },
     sites: { list: "number" },
+  },
+  DatumDistanceView: {
+    farthest: { list: "number" },
+    mean_m: "number",
+    most_m: "number",
+    p95_m: "number",
   },
   DayBody: {
     air_c: { nullable: "number" },
@@ -3134,6 +3516,35 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     inverse_simpson: "number",
     shannon: "number",
     simpson: "number",
+  },
+  DrawView: {
+    areas: { list: { ref: "DrawnAreaView" } },
+    backgrounds: { list: { ref: "BackgroundView" } },
+    crs: "string",
+    extent: { nullable: { list: "number" } },
+    flags: { list: { ref: "FlagView" } },
+    landmarks: { list: { ref: "DrawnLandmarkView" } },
+    last_change: { nullable: "string" },
+    outline: { nullable: "object" },
+  },
+  DrawnAreaView: {
+    area_m2: "number",
+    code: "string",
+    geometry: "object",
+    id: "string",
+    kind: "string",
+    name: "string",
+    protection: "string",
+    rule: "string",
+    since: { nullable: "number" },
+    version: "string",
+    zone: { nullable: "string" },
+  },
+  DrawnLandmarkView: {
+    at: { list: "number" },
+    id: "string",
+    kind: "string",
+    name: "string",
   },
   EffectView: {
     abbott: { nullable: { ref: "ControlView" } },
@@ -3310,6 +3721,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     survey: "string",
     zone: { nullable: "string" },
   },
+  FlagView: {
+    area_m2: "number",
+    at: { list: "number" },
+    codes: { list: "string" },
+    kind: "string",
+  },
   FloristicView: {
     c_table: "string",
     fqi: "number",
@@ -3332,6 +3749,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     n: "number",
     p: { nullable: "number" },
     se: { nullable: "number" },
+  },
+  GeometryAsk: {
+    code: { nullable: "string" },
+    geometry: "object",
   },
   GroupTaxonView: {
     code: "string",
@@ -3390,13 +3811,16 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   LakeView: {
     area_m2: "number",
     crs: "string",
+    datum_distance: { nullable: { ref: "DatumDistanceView" } },
     depth_source: { nullable: "string" },
     error: { nullable: { ref: "DepthErrorView" } },
     fetch_m: { nullable: { ref: "FetchView" } },
     hypsography: { list: { ref: "HypsographyRow" } },
     interpolation: { nullable: "string" },
+    interpolation_not_taken: { nullable: { ref: "NotTakenView" } },
     island_count: "number",
     islands: { list: { ref: "IslandView" } },
+    level_m: "number",
     littoral: { nullable: { ref: "LittoralView" } },
     max_depth_m: { nullable: "number" },
     max_length_m: { nullable: "number" },
@@ -3405,11 +3829,18 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     perimeter_m: "number",
     perimeter_outer_m: "number",
     relative_depth: { nullable: "number" },
+    remarks: { list: "string" },
     rule: { nullable: "string" },
     shoreline_development: "number",
+    slope: { nullable: { ref: "SlopeView" } },
     soundings: "number",
     volume_m3: { nullable: "number" },
     zones: { list: { ref: "ZoneView" } },
+  },
+  LandmarkAsk: {
+    at: { list: "number" },
+    kind: "string",
+    name: "string",
   },
   LandmarkView: {
     kind: "string",
@@ -3426,8 +3857,13 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   },
   LittoralView: {
     area_m2: "number",
+    limit: "string",
     max_depth_m: "number",
     min_depth_m: "number",
+    other_regressions: { list: { ref: "OtherRegressionView" } },
+    regression: { nullable: { ref: "RegressionView" } },
+    secchi_m: { nullable: "number" },
+    upper_limit_m: { nullable: "number" },
   },
   MannKendallView: {
     exact: "boolean",
@@ -3452,6 +3888,14 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     treatments: { list: { ref: "ShapeView" } },
     zones: { list: { ref: "ShapeView" } },
   },
+  MeasureView: {
+    area_m2: "number",
+    flags: { list: { ref: "FlagView" } },
+    littoral_area_m2: { nullable: "number" },
+    mean_depth_m: { nullable: "number" },
+    shore_m: { nullable: "number" },
+    volume_m3: { nullable: "number" },
+  },
   NoiseBandView: {
     band: "number",
     beyond: { nullable: "boolean" },
@@ -3461,10 +3905,18 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     to: { nullable: "number" },
     words: "string",
   },
+  NotTakenView: {
+    mean_m: "number",
+    method: "string",
+  },
   ObservationBody: {
     rating: { nullable: "string" },
     seen: { nullable: "string" },
     taxon: "string",
+  },
+  OtherRegressionView: {
+    key: "string",
+    limit_m: "number",
   },
   ParameterView: {
     name: "string",
@@ -3618,6 +4070,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     understood: { list: { ref: "UnderstoodView" } },
     visits: "number",
     warnings: { list: "string" },
+  },
+  RegressionView: {
+    key: "string",
+    source: "string",
   },
   RichnessChangeView: {
     difference: { ref: "EstimateView" },
@@ -3856,6 +4312,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     reason: "string",
     row: "number",
   },
+  SlopeView: {
+    mean_percent: "number",
+    median_percent: "number",
+    p95_percent: "number",
+  },
   SpeciesMatchView: {
     code: { nullable: "string" },
     common_name: "string",
@@ -3868,6 +4329,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     native_littoral_mean: { nullable: "number" },
     native_where_native_mean: { nullable: "number" },
     vegetated_mean: { nullable: "number" },
+  },
+  SplitAsk: {
+    code: { nullable: "string" },
+    line: { list: { list: "number" } },
   },
   SpreadSiteView: {
     code: "string",
@@ -4008,6 +4473,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     number: "number",
     observations: { list: { ref: "ObservationBody" } },
     total: { nullable: "string" },
+  },
+  TracedContour: {
+    depth_m: "number",
+    line: { list: { list: "number" } },
   },
   TreatmentView: {
     area_m2: "number",
@@ -4166,8 +4635,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     mean_depth_m: { nullable: "number" },
     name: "string",
     protection: "string",
+    rule: "string",
     shore_m: { nullable: "number" },
+    since: { nullable: "number" },
     sub_areas: "number",
+    until: { nullable: "number" },
     volume_m3: { nullable: "number" },
   },
 };

@@ -1,6 +1,7 @@
 /** Places that work. */
 export const PLACES = [
   "lake",
+  "draw",
   "plan",
   "record",
   "findings",

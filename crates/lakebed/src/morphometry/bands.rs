@@ -52,15 +52,16 @@ fn raw(model: &DepthModel, depth: f64) -> MultiPolygon<f64> {
 
 /// The part of the lake at or deeper than a depth, in the working system's metres.
 ///
-/// At depth nil it is the lake itself. The line runs between the centres of the cells; the surface
+/// At depth nil it is the lake itself, below the reference level what is left of it. The line runs between the centres of the cells; the surface
 /// is carried on past the shore first and cut there after, so that no band loses ground to the
 /// edge.
 pub fn deeper_than(model: &DepthModel, depth: Metres) -> MultiPolygon<f64> {
     let lake = model.outline().projected();
-    if depth <= Metres::new(0.0) {
+    let low = model.level() < Metres::new(0.0);
+    if depth <= Metres::new(0.0) && !low {
         return lake.clone();
     }
-    let shape = raw(model, depth.metres());
+    let shape = raw(model, depth.metres().max(0.0));
     if shape.0.is_empty() {
         return shape;
     }

@@ -19,6 +19,9 @@ pub enum Rule {
     Frustum,
     /// Layers between contours as prisms of the mean area: `V = Σ h/2 · (A₁ + A₂)`.
     Trapezoid,
+    /// Cells of a raster under water times the area of a cell, in the plane of the raster; see
+    /// [`crate::raster_cells`].
+    RasterCells,
 }
 
 impl Rule {
@@ -28,6 +31,7 @@ impl Rule {
             Self::Grid => "grid",
             Self::Frustum => "frustum",
             Self::Trapezoid => "trapezoid",
+            Self::RasterCells => "raster-cells",
         }
     }
 }
@@ -42,7 +46,7 @@ impl std::str::FromStr for Rule {
     type Err = MorphometryError;
 
     fn from_str(text: &str) -> Result<Self, Self::Err> {
-        [Self::Grid, Self::Frustum, Self::Trapezoid]
+        [Self::Grid, Self::Frustum, Self::Trapezoid, Self::RasterCells]
             .into_iter()
             .find(|rule| rule.key() == text.trim())
             .ok_or_else(|| MorphometryError::UnknownRule { found: text.to_owned() })
@@ -76,10 +80,12 @@ pub enum MorphometryError {
         found: f64,
     },
     /// The grid rule needs a model, not a table.
-    #[error("the rule `grid` needs a depth model; a table of areas has `frustum` and `trapezoid`")]
+    #[error(
+        "the rules `grid` and `raster-cells` need a depth model; a table of areas has `frustum` and `trapezoid`"
+    )]
     NeedsModel,
     /// A word that names no rule.
-    #[error("the rule `{found}` is not one of grid, frustum, trapezoid")]
+    #[error("the rule `{found}` is not one of grid, frustum, trapezoid, raster-cells")]
     UnknownRule {
         /// The word.
         found: String,
@@ -116,7 +122,7 @@ pub fn volume_of_areas(
         let height = (bottom - top).metres();
         let (a, b) = (above.square_metres(), below.square_metres());
         volume += match rule {
-            Rule::Grid => return Err(MorphometryError::NeedsModel),
+            Rule::Grid | Rule::RasterCells => return Err(MorphometryError::NeedsModel),
             Rule::Frustum => height / 3.0 * (a + b + (a * b).sqrt()),
             Rule::Trapezoid => height / 2.0 * (a + b),
         };

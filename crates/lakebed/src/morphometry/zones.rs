@@ -49,7 +49,8 @@ pub fn zone_statistics(
         outline.crs().unproject_geometry(&shore)?.iter().map(|line| Geodesic.length(line)).sum();
     let sums = sum_cells(model, &water, littoral);
     let share = |part: f64| if 0.0 < sums.area { part / sums.area } else { 0.0 };
-    let (area, shore) = (SquareMetres::new(area), Metres::new(shore));
+    let wet = if 0.0 < sums.dry { sums.area / (sums.area + sums.dry) } else { 1.0 };
+    let (area, shore) = (SquareMetres::new(area * wet), Metres::new(shore));
     let wet = 0.0 < sums.area;
     let mean = Metres::new(share(sums.volume));
     Ok(ZoneStatistics {
@@ -66,6 +67,8 @@ pub fn zone_statistics(
 #[derive(Default)]
 struct Sums {
     area: f64,
+    /// What a lower level laid dry.
+    dry: f64,
     littoral: f64,
     volume: f64,
     deepest: f64,
@@ -92,6 +95,10 @@ fn sum_cells(model: &DepthModel, water: &MultiPolygon<f64>, littoral: Littoral) 
             continue;
         }
         let (column, row) = (low.0 + index % part.columns, low.1 + index / part.columns);
+        if grid.water[row * grid.window.columns + column] <= 0.0 && model.level().metres() < 0.0 {
+            sums.dry += share;
+            continue;
+        }
         let depth = grid.depth[row * grid.window.columns + column];
         sums.area += share;
         sums.volume += share * depth;

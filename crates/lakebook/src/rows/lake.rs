@@ -102,6 +102,10 @@ stored! {
         name: String,
         protection: String,
         since_year: Option<i16>,
+        #[serde(default)]
+        rule: String,
+        #[serde(default)]
+        until_year: Option<i16>,
     }
 }
 
@@ -114,6 +118,8 @@ impl ZoneRow {
             name: zone.name.clone(),
             protection: zone.protection.key().to_owned(),
             since_year: zone.since,
+            rule: zone.rule.clone(),
+            until_year: zone.until,
         }
     }
 
@@ -126,6 +132,8 @@ impl ZoneRow {
             name: self.name,
             area: self.geom.0,
             since: self.since_year,
+            rule: self.rule,
+            until: self.until_year,
         })
     }
 }

@@ -3,6 +3,7 @@
 //! Each row struct has one field a column, under the column's name; the same names are the keys of
 //! the change log's body. The trade's types themselves are not serialisable.
 
+mod background;
 mod columns;
 mod data_set;
 mod finds;
@@ -14,6 +15,7 @@ mod survey;
 mod taxon;
 mod visit;
 
+pub(crate) use background::BackgroundRow;
 pub(crate) use columns::{Column, Key};
 pub(crate) use data_set::DataSetRow;
 pub(crate) use finds::{BedRow, PhotoRow, ShorelineFindRow, VoucherRow};

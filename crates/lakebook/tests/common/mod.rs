@@ -142,6 +142,8 @@ pub(crate) fn zone(number: u128) -> Zone {
         area: square(-89.41, 43.01, 0.001 * (number + 1) as f64),
         protection: if number == 1 { Protection::Conservation } else { Protection::None },
         since: (number == 2).then_some(2019),
+        until: None,
+        rule: String::new(),
     }
 }
 

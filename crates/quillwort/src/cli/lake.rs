@@ -54,6 +54,8 @@ pub(crate) enum AddKind {
     Treatments,
     /// Names of plants for the lake's list, one a line
     Species,
+    /// A scanned map to lie under the lake: PNG, JPEG, or a page of a PDF
+    Background,
 }
 
 /// `add`.
@@ -65,6 +67,31 @@ pub(crate) struct AddArgs {
     pub(crate) kind: AddKind,
     /// The file
     pub(crate) file: PathBuf,
+    /// Control points of a background: name, pixel_x, pixel_y, longitude, latitude
+    #[arg(long)]
+    pub(crate) points: Option<PathBuf>,
+    /// How a background's pixels become places: affine from 3 points, projective from 4,
+    /// thin-plate from 6
+    #[arg(long, value_parser = ["affine", "projective", "thin-plate"])]
+    pub(crate) warp: Option<String>,
+    /// Page of a PDF
+    #[arg(long, default_value_t = 1)]
+    pub(crate) page: usize,
+    /// Name of a background; its file's when not given
+    #[arg(long)]
+    pub(crate) name: Option<String>,
+    /// The file's coordinates are pixels of this background: shapes traced over it
+    #[arg(long)]
+    pub(crate) on: Option<String>,
+    /// Correct positions that look to be a known slip, such as a missing minus
+    #[arg(long)]
+    pub(crate) fix: bool,
+    /// How deep the transducer hung below the water, e.g. 1ft
+    #[arg(long)]
+    pub(crate) transducer: Option<String>,
+    /// Level of the water on the sounding day above the reference level, e.g. -0.5ft
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) water_level: Option<String>,
     /// Layer within the file, or the feature to take, by name
     #[arg(long)]
     pub(crate) layer: Option<String>,
@@ -105,6 +132,23 @@ pub(crate) struct LakeArgs {
     /// Deep limit of the littoral zone, e.g. 8ft
     #[arg(long)]
     pub(crate) max_depth: Option<String>,
+    /// Secchi depth the deep limit is reckoned from, e.g. 10ft
+    #[arg(long, conflicts_with = "max_depth")]
+    pub(crate) secchi: Option<String>,
+    /// Regression of plants' greatest depth on Secchi depth
+    #[arg(long, requires = "secchi", value_parser = [
+        "caffrey-2007", "canfield-1985", "chambers-kalff-1985",
+    ])]
+    pub(crate) regression: Option<String>,
+    /// Level of the water above the reference, metres unless a unit is given, e.g. -0.5 or 1ft
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) level: Option<String>,
+    /// How area and volume are found; by the depths there are when not given
+    #[arg(long, value_parser = ["grid", "frustum", "trapezoid", "raster-cells"])]
+    pub(crate) rule: Option<String>,
+    /// The zones of this year; those in use when not given
+    #[arg(long)]
+    pub(crate) year: Option<i16>,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,

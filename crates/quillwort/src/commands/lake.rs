@@ -5,10 +5,13 @@ use crate::cli::{AddArgs, AddKind, LakeArgs, NewArgs};
 use crate::output::{self, Answer};
 use crate::ports;
 use crate::table::Table;
-use units::{CubicMetres, Metres, SquareMetres, UnitSystem, decimals};
+use units::{CubicMetres, LengthUnit, Metres, SquareMetres, UnitSystem, decimals};
 use workflow::add::{AddKind as Kind, AddOptions};
-use workflow::views::LakeView;
-use workflow::{Error, Ground, Littoral, NewBook, Result};
+use workflow::background::BackgroundOptions;
+use workflow::views::{LakeView, ZoneView};
+use workflow::{
+    ClarityRegression, Error, Ground, LakeRequest, Littoral, LittoralLimit, NewBook, Result, Rule,
+};
 
 pub(crate) fn new(args: &NewArgs) -> Result<Answer> {
     let new = NewBook {
@@ -40,12 +43,89 @@ fn kind(kind: AddKind) -> Kind {
         AddKind::SubAreas => Kind::SubAreas,
         AddKind::Landmarks => Kind::Landmarks,
         AddKind::Treatments => Kind::Treatments,
-        AddKind::Species => Kind::Species,
+        AddKind::Species | AddKind::Background => Kind::Species,
     }
 }
 
-pub(crate) fn add(args: &AddArgs) -> Result<Answer> {
+/// A length that may be negative, in the lake's unit when none is said.
+fn signed(text: Option<&String>, default: LengthUnit, option: &str) -> Result<Option<f64>> {
+    text.map(|text| {
+        units::parse_length(text, default)
+            .map(Metres::metres)
+            .map_err(|error| Error::input(error.to_string()).hint(format!("correct `{option}`")))
+    })
+    .transpose()
+}
+
+fn background(args: &AddArgs) -> Result<Answer> {
     let mut book = open(&args.book)?;
+    let points = args.points.clone().ok_or_else(|| {
+        Error::input("a background needs control points").hint(
+            "give `--points POINTS.csv` with columns name, pixel_x, pixel_y, longitude, latitude; three places or more that show in the picture",
+        )
+    })?;
+    let options = BackgroundOptions {
+        points,
+        crs: args.crs.clone(),
+        warp: args.warp.clone(),
+        page: args.page,
+        name: args.name.clone(),
+        preview: args.preview,
+    };
+    let view = output::while_working("placing the picture", || {
+        workflow::background::add_background(&mut book, &args.file, &options)
+    })?;
+    if args.json {
+        output::json(&view)?;
+        return Ok(Answer::Done);
+    }
+    let units = book.lake()?.units;
+    let length = |metres: f64| units.depth(Metres::new(metres));
+    let verb = if view.preview { "would put" } else { "put" };
+    output::say(&format!(
+        "{verb} {} under the lake by {} control points, {}: fits them to {}",
+        view.file,
+        view.control_points.len(),
+        view.warp.as_deref().unwrap_or(""),
+        length(view.residual_m.unwrap_or(0.0))
+    ));
+    let mut table = Table::new(&["point", ">pixel x", ">pixel y", ">off", ">off, left out"]);
+    for point in &view.control_points {
+        table.row(vec![
+            point.name.clone(),
+            decimals(point.pixel[0], 0),
+            decimals(point.pixel[1], 0),
+            length(point.residual_m),
+            point.left_out_m.map_or_else(String::new, length),
+        ]);
+    }
+    output::say(table.text().trim_end());
+    output::say(&place_line(view.extent));
+    output::warnings(&view.warnings);
+    Ok(Answer::Done)
+}
+
+/// Where something falls, west to east and south to north.
+fn place_line(extent: Option<[f64; 4]>) -> String {
+    let Some([west, south, east, north]) = extent else { return String::new() };
+    let side = |value: f64, plus: &str, minus: &str| {
+        format!("{:.5}° {}", value.abs(), if value < 0.0 { minus } else { plus })
+    };
+    format!(
+        "falls between {} and {}, {} and {}",
+        side(west, "E", "W"),
+        side(east, "E", "W"),
+        side(south, "N", "S"),
+        side(north, "N", "S")
+    )
+}
+
+pub(crate) fn add(args: &AddArgs) -> Result<Answer> {
+    if args.kind == AddKind::Background {
+        return background(args);
+    }
+    let mut book = open(&args.book)?;
+    let lake_unit = book.lake()?.units.length_unit();
     let options = AddOptions {
         layer: args.layer.clone(),
         crs: args.crs.clone(),
@@ -54,6 +134,10 @@ pub(crate) fn add(args: &AddArgs) -> Result<Answer> {
         code_column: args.code_column.clone(),
         name_column: args.name_column.clone(),
         surface: args.surface,
+        transducer: signed(args.transducer.as_ref(), lake_unit, "--transducer")?,
+        water_level: signed(args.water_level.as_ref(), lake_unit, "--water-level")?,
+        fix: args.fix,
+        on: args.on.clone(),
         preview: args.preview,
     };
     let view = output::while_working("reading", || {
@@ -79,6 +163,9 @@ pub(crate) fn add(args: &AddArgs) -> Result<Answer> {
         text.push_str(&format!(", {} to {} {}", value(least), value(most), units.depth_unit()));
     }
     output::say(&text);
+    if view.preview && view.extent.is_some() {
+        output::say(&place_line(view.extent));
+    }
     for (row, reason) in view.skipped.iter().take(10) {
         output::say(&format!("left out: row {row}: {reason}"));
     }
@@ -94,22 +181,50 @@ pub(crate) fn lake(args: &LakeArgs) -> Result<Answer> {
     let (ground, view) = output::while_working("measuring the lake", || {
         let ground = Ground::of(&book)?;
         let units = ground.lake.units;
-        let mut littoral = ground.littoral();
-        littoral.min_depth = length(args.min_depth.as_ref(), units)?.unwrap_or(littoral.min_depth);
-        littoral.max_depth = length(args.max_depth.as_ref(), units)?.unwrap_or(littoral.max_depth);
-        check_limits(littoral)?;
-        let view = workflow::lake_view(&book, &ground, littoral)?;
+        let request = request(args, &ground, units)?;
+        let level = signed(args.level.as_ref(), LengthUnit::Metre, "--level")?;
+        let ground = level
+            .map_or_else(
+                || Ok::<_, Error>(None),
+                |level| Ok(Some(Ground::of(&book)?.at_level(Metres::new(level)))),
+            )?
+            .unwrap_or(ground);
+        let view = workflow::lake_view_of(&book, &ground, &request)?;
         Ok::<_, Error>((ground, view))
     })?;
     if args.json {
         output::json(&view)?;
     } else {
         output::data(&text(&view, ground.lake.units));
+        output::warnings(&view.remarks);
         if view.max_depth_m.is_none() {
             output::say("note: no depths yet; add them with `quillwort add BOOK depths FILE`");
         }
     }
     Ok(Answer::Done)
+}
+
+fn request(args: &LakeArgs, ground: &Ground, units: UnitSystem) -> Result<LakeRequest> {
+    let mut littoral = ground.littoral();
+    littoral.min_depth = length(args.min_depth.as_ref(), units)?.unwrap_or(littoral.min_depth);
+    let mut limit = LittoralLimit::Range;
+    if let Some(most) = length(args.max_depth.as_ref(), units)? {
+        littoral.max_depth = most;
+        limit = LittoralLimit::Chosen;
+    }
+    if let Some(secchi) = length(args.secchi.as_ref(), units)? {
+        if secchi <= Metres::new(0.0) {
+            return Err(Error::input("a Secchi depth of nothing says nothing")
+                .hint("give the depth at which the disc goes out of sight, e.g. `--secchi 10ft`"));
+        }
+        let regression = args.regression.as_deref().and_then(|word| word.parse().ok());
+        let regression: ClarityRegression = regression.unwrap_or_default();
+        littoral.max_depth = regression.limit(secchi);
+        limit = LittoralLimit::Secchi(secchi, regression);
+    }
+    check_limits(littoral)?;
+    let rule = args.rule.as_deref().and_then(|word| word.parse::<Rule>().ok());
+    Ok(LakeRequest { littoral, limit, rule, year: args.year })
 }
 
 fn check_limits(littoral: Littoral) -> Result<()> {
@@ -120,6 +235,24 @@ fn check_limits(littoral: Littoral) -> Result<()> {
         .hint("give `--min-depth` smaller than `--max-depth`"))
 }
 
+/// What may be done in a zone and since when it is one.
+fn rule_words(zone: &ZoneView) -> String {
+    let mut words = Vec::new();
+    if zone.protection != "none" {
+        words.push(zone.protection.clone());
+    }
+    if !zone.rule.is_empty() {
+        words.push(zone.rule.clone());
+    }
+    if let Some(since) = zone.since {
+        words.push(format!("since {since}"));
+    }
+    if let Some(until) = zone.until {
+        words.push(format!("until {until}"));
+    }
+    words.join(", ")
+}
+
 fn text(view: &LakeView, units: UnitSystem) -> String {
     let depth = |metres: f64| units.depth(Metres::new(metres));
     let mut text = format!("{}, {}\n\n", view.name, view.crs);
@@ -127,7 +260,19 @@ fn text(view: &LakeView, units: UnitSystem) -> String {
     let mut row = |name: &str, value: String, how: &str| {
         table.row(vec![name.into(), value, how.into()]);
     };
-    row("area", units.area(SquareMetres::new(view.area_m2)), "on the ellipsoid, islands left out");
+    if view.level_m.abs() > 0.0 {
+        let side = if view.level_m < 0.0 { "below" } else { "above" };
+        row("water level", depth(view.level_m.abs()), &format!("{side} the reference level"));
+    }
+    let of_cells = view.rule.as_deref() == Some("raster-cells");
+    let how = if of_cells {
+        "raster-cells: cells under water × area of a cell"
+    } else if view.level_m < 0.0 {
+        "cells of the depth model under water"
+    } else {
+        "on the ellipsoid, islands left out"
+    };
+    row("area", units.area(SquareMetres::new(view.area_m2)), how);
     row("shore", units.distance(Metres::new(view.perimeter_m)), "islands' shores included");
     row("islands", view.island_count.to_string(), "");
     row(
@@ -147,15 +292,61 @@ fn text(view: &LakeView, units: UnitSystem) -> String {
         row("volume", units.volume(CubicMetres::new(volume)), &rule);
     }
     if let Some(littoral) = &view.littoral {
-        let how = format!("{} to {}", depth(littoral.min_depth_m), depth(littoral.max_depth_m));
+        let mut how = format!("{} to {}", depth(littoral.min_depth_m), depth(littoral.max_depth_m));
+        if littoral.limit == "chosen" {
+            how.push_str(", chosen");
+        }
         row("littoral zone", units.area(SquareMetres::new(littoral.area_m2)), &how);
+    }
+    if let Some(littoral) = view.littoral.as_ref().filter(|one| one.secchi_m.is_some()) {
+        let source = littoral.regression.as_ref().map_or("", |one| one.source.as_str());
+        row(
+            "limit of plants",
+            depth(littoral.max_depth_m),
+            &format!("from Secchi depth {}: {source}", depth(littoral.secchi_m.unwrap_or(0.0))),
+        );
+        let mut spread: Vec<String> = littoral
+            .other_regressions
+            .iter()
+            .map(|one| format!("{} gives {}", one.key, depth(one.limit_m)))
+            .collect();
+        if let Some(upper) = littoral.upper_limit_m {
+            spread.insert(0, format!("at most {} was observed", depth(upper)));
+        }
+        row("", String::new(), &spread.join("; "));
+    }
+    if let Some(slope) = &view.slope {
+        let percent = |value: f64| format!("{} %", decimals(value, 1));
+        row(
+            "slope of the bed",
+            percent(slope.mean_percent),
+            &format!(
+                "mean; half is flatter than {}, 95 in 100 than {}",
+                percent(slope.median_percent),
+                percent(slope.p95_percent)
+            ),
+        );
+    }
+    if let Some(far) = &view.datum_distance {
+        row(
+            "nearest depth measured",
+            depth(far.mean_m),
+            &format!(
+                "mean distance; 95 in 100 within {}, the farthest water {}",
+                depth(far.p95_m),
+                depth(far.most_m)
+            ),
+        );
     }
     if let Some(error) = &view.error {
         let how = format!(
-            "{}, {}; 95 in 100 within {}",
+            "{}, {}; 95 in 100 within {}{}",
             error.method,
             view.interpolation.as_deref().unwrap_or(""),
-            depth(error.p95_m)
+            depth(error.p95_m),
+            view.interpolation_not_taken.as_ref().map_or_else(String::new, |one| {
+                format!("; {} would be off by {}", one.method, depth(one.mean_m))
+            })
         );
         row("depth model off by", depth(error.mean_m), &how);
     }
@@ -178,7 +369,9 @@ fn text(view: &LakeView, units: UnitSystem) -> String {
             "name",
             ">area",
             ">littoral",
+            ">shore",
             ">mean depth",
+            ">volume",
             ">sub-areas",
             "rule",
         ]);
@@ -191,9 +384,12 @@ fn text(view: &LakeView, units: UnitSystem) -> String {
                 zone.name.clone(),
                 area(Some(zone.area_m2)),
                 area(zone.littoral_area_m2),
+                zone.shore_m.map_or_else(String::new, |shore| units.distance(Metres::new(shore))),
                 zone.mean_depth_m.map_or_else(String::new, depth),
+                zone.volume_m3
+                    .map_or_else(String::new, |volume| units.volume(CubicMetres::new(volume))),
                 zone.sub_areas.to_string(),
-                if zone.protection == "none" { String::new() } else { zone.protection.clone() },
+                rule_words(zone),
             ]);
         }
         text.push('\n');

@@ -1,6 +1,10 @@
-use super::BookDesk;
-use server::{DeskError, LakeDesk};
-use workflow::views::{BookView, LakeView, MapView};
+use super::{BookDesk, desk_error};
+use server::{DeskError, Download, DrawChange, LakeDesk, NewBackground};
+use workflow::background::{self, BackgroundOptions};
+use workflow::draw::{self, GeometryAsk};
+use workflow::views::{
+    AddView, BackgroundView, BookView, DrawView, LakeView, MapView, MeasureView,
+};
 
 impl LakeDesk for BookDesk {
     fn book(&self) -> Result<BookView, DeskError> {
@@ -16,5 +20,78 @@ impl LakeDesk for BookDesk {
 
     fn map(&self) -> Result<MapView, DeskError> {
         self.answer(|book| workflow::map_view(book, &*self.ground(book)?))
+    }
+
+    fn draw(&self) -> Result<DrawView, DeskError> {
+        self.answer(|book| draw::draw_view(book, &*self.ground(book)?))
+    }
+
+    fn measure(&self, ask: &GeometryAsk) -> Result<MeasureView, DeskError> {
+        self.answer(|book| draw::measure(&*self.ground(book)?, ask))
+    }
+
+    fn change_drawing(&self, change: &DrawChange) -> Result<DrawView, DeskError> {
+        self.change(|book| {
+            let ground = self.ground(book)?;
+            match change {
+                DrawChange::Outline(ask) => draw::put_outline(book, &ground, ask),
+                DrawChange::Island(ask) => draw::add_island(book, &ground, ask),
+                DrawChange::FillIsland(at) => draw::fill_island(book, &ground, *at),
+                DrawChange::Area(id, ask) => draw::put_area(book, &ground, id.as_deref(), ask),
+                DrawChange::DeleteArea(id) => draw::delete_area(book, &ground, id),
+                DrawChange::Split(id, ask) => draw::split_area(book, &ground, id, ask),
+                DrawChange::Corner(ask) => draw::change_corner(book, &ground, ask),
+                DrawChange::Landmark(id, ask) => {
+                    draw::put_landmark(book, &ground, id.as_deref(), ask)
+                }
+                DrawChange::DeleteLandmark(id) => draw::delete_landmark(book, id),
+                DrawChange::Contours(ask) => draw::trace_contours(book, &ground, ask),
+                DrawChange::DeleteBackground(id) => background::remove_background(book, id),
+                DrawChange::Undo => draw::undo(book).map(|_| ()),
+            }?;
+            draw::draw_view(book, &*self.ground(book)?)
+        })
+    }
+
+    fn backgrounds(&self) -> Result<Vec<BackgroundView>, DeskError> {
+        self.answer(|book| background::backgrounds(book, &*self.ground(book)?))
+    }
+
+    fn background_picture(&self, id: &str, north_up: bool) -> Result<Download, DeskError> {
+        self.answer(|book| {
+            let (bytes, media) = if north_up {
+                (background::drawn_north_up(book, &*self.ground(book)?, id)?, "image/png")
+            } else {
+                background::picture(book, id)?
+            };
+            let ending = if media == "image/png" { "png" } else { "jpg" };
+            Ok(Download {
+                file_name: format!("background.{ending}"),
+                content_type: media.to_owned(),
+                bytes,
+            })
+        })
+    }
+
+    fn add_background(&self, ask: &NewBackground) -> Result<AddView, DeskError> {
+        self.change(|book| {
+            let options = BackgroundOptions {
+                warp: ask.warp.clone(),
+                page: ask.page,
+                name: Some(ask.name.clone()),
+                preview: ask.preview,
+                ..BackgroundOptions::default()
+            };
+            background::add_picture(book, &ask.name, &ask.bytes, &ask.points, &options)
+        })
+    }
+
+    fn page_picture(&self, bytes: &[u8], page: usize) -> Result<Download, DeskError> {
+        let bytes = background::as_png("the picture", bytes, page).map_err(desk_error)?;
+        Ok(Download {
+            file_name: "picture.png".to_owned(),
+            content_type: "image/png".to_owned(),
+            bytes,
+        })
     }
 }

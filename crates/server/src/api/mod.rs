@@ -2,6 +2,7 @@
 
 pub(crate) mod book;
 pub(crate) mod compare;
+pub(crate) mod draw;
 pub(crate) mod efficacy;
 pub(crate) mod entry;
 pub(crate) mod exports;
@@ -10,6 +11,7 @@ pub(crate) mod keeping;
 pub(crate) mod lake;
 pub(crate) mod look;
 pub(crate) mod papers;
+pub(crate) mod picture_ask;
 pub(crate) mod plan;
 pub(crate) mod prints;
 pub(crate) mod route;
@@ -21,9 +23,8 @@ use crate::error::ApiError;
 use crate::openapi::openapi;
 use crate::state::AppState;
 use axum::body::Bytes;
-use axum::extract::DefaultBodyLimit;
 use axum::extract::rejection::{JsonRejection, QueryRejection};
-use axum::extract::{FromRequest, Query, Request};
+use axum::extract::{DefaultBodyLimit, FromRequest, Query, Request};
 use axum::http::{HeaderName, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use axum::routing::{delete, get, post, put};
@@ -35,6 +36,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/book", get(book::book))
         .route("/lake", get(lake::lake))
         .route("/map", get(lake::map))
+        .merge(draw_routes())
         .route("/surveys", get(surveys::surveys).post(papers::begin))
         .route("/surveys/{name}/sites", get(surveys::sites).post(papers::add_site))
         .route("/surveys/{name}/check", get(surveys::check).post(keeping::settle))
@@ -123,6 +125,37 @@ fn papers_routes() -> Router<AppState> {
         .route("/surveys/{name}/record", post(papers::record_file).layer(largest))
         .route("/surveys/{name}/seal", post(papers::seal))
         .route("/verify", get(papers::verify))
+}
+
+/// Scans are larger than other changes.
+fn picture_sized() -> DefaultBodyLimit {
+    DefaultBodyLimit::max(80 << 20)
+}
+
+/// The lake drawn by hand, and scanned maps under it.
+fn draw_routes() -> Router<AppState> {
+    Router::new()
+        .route("/draw", get(draw::draw))
+        .route("/draw/measure", post(draw::measure))
+        .route("/draw/outline", put(draw::outline))
+        .route("/draw/islands", post(draw::island))
+        .route("/draw/islands/{x}/{y}", delete(draw::fill_island))
+        .route("/draw/areas", post(draw::new_area))
+        .route("/draw/areas/{id}", put(draw::put_area).delete(draw::delete_area))
+        .route("/draw/areas/{id}/split", post(draw::split))
+        .route("/draw/corner", post(draw::corner))
+        .route("/draw/landmarks", post(draw::new_landmark))
+        .route("/draw/landmarks/{id}", put(draw::put_landmark).delete(draw::delete_landmark))
+        .route("/draw/contours", post(draw::contours))
+        .route("/draw/undo", post(draw::undo))
+        .route(
+            "/backgrounds",
+            get(draw::backgrounds).post(draw::new_background).layer(picture_sized()),
+        )
+        .route("/backgrounds/{id}", delete(draw::delete_background))
+        .route("/backgrounds/{id}/picture", get(draw::picture))
+        .route("/backgrounds/{id}/north-up", get(draw::north_up))
+        .route("/picture", post(draw::page).layer(picture_sized()))
 }
 
 async fn unknown() -> ApiError {

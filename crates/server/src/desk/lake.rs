@@ -1,5 +1,37 @@
-use super::DeskError;
-use workflow::views::{BookView, LakeView, MapView};
+use super::{DeskError, Download};
+use workflow::draw::{AreaAsk, ContoursAsk, CornerAsk, GeometryAsk, LandmarkAsk, SplitAsk};
+use workflow::views::{
+    AddView, BackgroundView, BookView, DrawView, LakeView, MapView, MeasureView,
+};
+
+/// A change to the drawing.
+#[derive(Debug, Clone)]
+pub enum DrawChange {
+    /// A new outline.
+    Outline(GeometryAsk),
+    /// An island cut out of the water.
+    Island(GeometryAsk),
+    /// The island at this place becomes water.
+    FillIsland([f64; 2]),
+    /// A zone or sub-area, new or under its key.
+    Area(Option<String>, AreaAsk),
+    /// The zone or sub-area with this key goes.
+    DeleteArea(String),
+    /// An area is parted by a line.
+    Split(String, SplitAsk),
+    /// A corner is moved, put in or taken out.
+    Corner(CornerAsk),
+    /// A place, new or under its key.
+    Landmark(Option<String>, LandmarkAsk),
+    /// The place with this key goes.
+    DeleteLandmark(String),
+    /// Contours become depths.
+    Contours(ContoursAsk),
+    /// The scanned map with this key goes.
+    DeleteBackground(String),
+    /// The last save is taken back.
+    Undo,
+}
 
 /// The book and its lake.
 pub trait LakeDesk: Send + Sync + 'static {
@@ -26,4 +58,82 @@ pub trait LakeDesk: Send + Sync + 'static {
     fn map(&self) -> Result<MapView, DeskError> {
         Err(DeskError::unanswered())
     }
+
+    /// All that can be drawn.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    fn draw(&self) -> Result<DrawView, DeskError> {
+        Err(DeskError::unanswered())
+    }
+
+    /// What a shape would measure.
+    ///
+    /// # Errors
+    /// When it is no clean area.
+    fn measure(&self, ask: &GeometryAsk) -> Result<MeasureView, DeskError> {
+        let _ = ask;
+        Err(DeskError::unanswered())
+    }
+
+    /// Makes a change to the drawing and hands out the drawing after it.
+    ///
+    /// # Errors
+    /// When the change makes no sense or does not fit what is there.
+    fn change_drawing(&self, change: &DrawChange) -> Result<DrawView, DeskError> {
+        let _ = change;
+        Err(DeskError::unanswered())
+    }
+
+    /// Scanned maps under the lake.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    fn backgrounds(&self) -> Result<Vec<BackgroundView>, DeskError> {
+        Err(DeskError::unanswered())
+    }
+
+    /// A scanned map as it was added, or north up on the lake.
+    ///
+    /// # Errors
+    /// When there is none of that key.
+    fn background_picture(&self, id: &str, north_up: bool) -> Result<Download, DeskError> {
+        let _ = (id, north_up);
+        Err(DeskError::unanswered())
+    }
+
+    /// Puts a picture under the lake.
+    ///
+    /// # Errors
+    /// When the picture cannot be read or its control points do not fix it.
+    fn add_background(&self, ask: &NewBackground) -> Result<AddView, DeskError> {
+        let _ = ask;
+        Err(DeskError::unanswered())
+    }
+
+    /// A page of a PDF, or a picture, as PNG; nothing is kept.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    fn page_picture(&self, bytes: &[u8], page: usize) -> Result<Download, DeskError> {
+        let _ = (bytes, page);
+        Err(DeskError::unanswered())
+    }
+}
+
+/// A picture to lie under the lake.
+#[derive(Debug, Clone)]
+pub struct NewBackground {
+    /// Its file's bytes.
+    pub bytes: Vec<u8>,
+    /// Its name.
+    pub name: String,
+    /// How pixels become places.
+    pub warp: Option<String>,
+    /// Page of a PDF, from 1.
+    pub page: usize,
+    /// Table of control points, as text.
+    pub points: String,
+    /// Only say how well the points fit.
+    pub preview: bool,
 }

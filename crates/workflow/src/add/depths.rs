@@ -1,3 +1,4 @@
+use super::water::{Correction, likely_unit};
 use super::{AddOptions, FaultList, Placed, file_name, read_placed};
 use crate::error::{Error, Result};
 use crate::ground::Ground;
@@ -90,8 +91,11 @@ fn depths_of(placed: &Placed, options: &AddOptions, lake_unit: LengthUnit) -> Re
     let turned =
         negative * 10 > known.len() * 9 && (upward || known.iter().all(|value| *value <= 0.0));
     let sign = if turned { -1.0 } else { 1.0 };
-    let values =
-        raw.into_iter().map(|value| value.map(|value| sign * value * unit.metres())).collect();
+    let add = Correction::of(options).metres;
+    let values = raw
+        .into_iter()
+        .map(|value| value.map(|value| sign * value * unit.metres() + add))
+        .collect();
     Ok(Depths { values, unit, turned })
 }
 
@@ -111,7 +115,9 @@ fn refuse_implausible(file: &str, depths: &Depths, ground: &Ground) -> Result<()
             return Err(Error::input(format!(
                 "`{file}`: the greatest depth is {most:.1} m, but the depths already in the book reach {known:.1} m"
             ))
-            .hint("feet and metres look to be mixed: say the unit of this file with `--unit ft` or `--unit m`"));
+            .hint(likely_unit(most, known).unwrap_or(
+                "units look to be mixed: say the unit of this file with `--unit ft`, `m` or `cm`",
+            )));
         }
     }
     Ok(())
@@ -134,13 +140,15 @@ fn finish(
         view.warnings
             .push("the file counts upwards; its heights below 0 were taken as depths".to_owned());
     }
+    let corrections = Correction::of(options).words;
     let set = DataSet {
         name: file_name(path),
         unit: depths.unit.sign().to_owned(),
         crs: placed.crs.label(),
         content,
-        note: String::new(),
+        note: corrections.join("; "),
     };
+    view.warnings.extend(corrections);
     // what cannot become a model is refused now, not at the next look at the lake
     let ground = Ground::with_candidate(book, &set)?;
     if let Some(model) = &ground.model {

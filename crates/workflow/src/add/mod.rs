@@ -2,10 +2,12 @@
 //! not at all.
 
 mod depths;
+pub(crate) mod geopackage;
 mod outline;
 mod places;
 mod raster;
 mod shapes;
+mod water;
 
 use crate::error::{Error, Result};
 use crate::place;
@@ -37,6 +39,14 @@ pub struct AddOptions {
     pub name_column: Option<String>,
     /// Elevation of the water surface, for a raster of bed elevations, in its own unit.
     pub surface: Option<f64>,
+    /// How deep the transducer hung below the water, metres.
+    pub transducer: Option<f64>,
+    /// Level of the water on the sounding day above the reference level, metres.
+    pub water_level: Option<f64>,
+    /// Positions that look to be a known slip are corrected.
+    pub fix: bool,
+    /// The file's coordinates are pixels of this background.
+    pub on: Option<String>,
     /// Store nothing.
     pub preview: bool,
 }
@@ -142,11 +152,11 @@ impl FaultList {
 }
 
 /// A layer read and put where it belongs.
-struct Placed {
-    layer: Layer,
-    crs: Crs,
+pub(crate) struct Placed {
+    pub(crate) layer: Layer,
+    pub(crate) crs: Crs,
     /// Geometries in longitude and latitude, in the order of the features.
-    shapes: Vec<Geometry<f64>>,
+    pub(crate) shapes: Vec<Geometry<f64>>,
 }
 
 /// Reads a layer, refuses it when it falls outside the lake's surroundings, and turns it to
@@ -157,19 +167,47 @@ fn read_placed(
     options: &AddOptions,
     near_lake: bool,
 ) -> Result<Placed> {
-    let (layer, crs) = place::read_layer(path, None, options.crs.as_deref())?;
     let ground = crate::ground::Ground::shore_of(book)?;
+    if let Some(name) = &options.on {
+        return crate::background::read_traced(book, &ground, path, name);
+    }
+    let (mut layer, crs) =
+        place::read_layer(path, layer_name(path, options, near_lake)?, options.crs.as_deref())?;
     let outline = ground.outline.as_ref().filter(|_| near_lake);
     let around = place::surroundings(outline, &ground.lake.region);
     let native: Vec<_> =
         layer.features.iter().flat_map(|feature| place::coordinates(&feature.geometry)).collect();
-    place::refuse_strays(&layer.file, &native, &crs, around.as_ref())?;
+    let slip = place::slip(&layer.file, &native, &crs, around.as_ref(), options.fix)?;
     let shapes = layer
         .features
         .iter()
-        .map(|feature| place::to_lon_lat(&layer.file, &feature.geometry, &crs))
+        .map(|feature| match &slip {
+            Some(slip) => slip.mend(&layer.file, &feature.geometry, &crs, around.as_ref()),
+            None => place::to_lon_lat(&layer.file, &feature.geometry, &crs),
+        })
         .collect::<Result<_>>()?;
+    if let Some(slip) = slip {
+        layer.warnings.push(slip.words);
+    }
     Ok(Placed { layer, crs, shapes })
+}
+
+/// The name of the layer to read. For an outline `--layer` names the lake within its layer, unless
+/// the file holds several layers.
+fn layer_name<'a>(
+    path: &Path,
+    options: &'a AddOptions,
+    near_lake: bool,
+) -> Result<Option<&'a str>> {
+    let named = options.layer.as_deref();
+    if near_lake || named.is_none() {
+        return Ok(named);
+    }
+    let is_layer = exchange::FileKind::of_file(path)? == exchange::FileKind::Sqlite
+        && lakebook::foreign::layers(path)?
+            .iter()
+            .any(|layer| named.is_some_and(|named| layer.eq_ignore_ascii_case(named)));
+    Ok(named.filter(|_| is_layer))
 }
 
 impl Placed {

@@ -89,7 +89,9 @@ fn list(placed: &Placed, areal: &[usize]) -> String {
 pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Result<AddView> {
     let placed = read_placed(book, path, options, false)?;
     let mut lake = book.lake()?;
-    let chosen = choose(&placed, &lake.name, options.layer.as_deref())?;
+    let wanted =
+        options.layer.as_deref().filter(|name| !name.eq_ignore_ascii_case(&placed.layer.name));
+    let chosen = choose(&placed, &lake.name, wanted)?;
     let area = MultiPolygon(
         chosen
             .iter()

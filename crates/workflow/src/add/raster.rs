@@ -1,14 +1,16 @@
+use super::water::Correction;
 use super::{AddOptions, file_name};
 use crate::error::{Error, Result};
-use crate::ground::Ground;
+use crate::ground::{Ground, in_metres};
 use crate::place;
 use crate::views::AddView;
 use exchange::{FileKind, LayerCrs};
 use geo_types::Coord;
 use lakebed::Crs;
-use lakebook::{DataSet, DataSetContent, LakeBook};
+use lakebook::{DataSet, DataSetContent, DepthGrid, LakeBook};
 use std::path::Path;
-use units::LengthUnit;
+use survey::Lake;
+use units::{LengthUnit, LonLat};
 
 /// Cells beyond this many make a book nobody can copy to a stick.
 const MOST_CELLS: usize = 2_000_000;
@@ -21,8 +23,7 @@ pub(super) fn is_raster(path: &Path) -> Result<bool> {
 /// A raster of depths, or of the bed's elevation when the level of the water is said.
 pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Result<AddView> {
     let raster = exchange::read_raster(path)?;
-    let ground = Ground::of(book)?;
-    ground.need_outline()?;
+    let ground = Ground::shore_of(book)?;
     let crs = match (&options.crs, &raster.crs) {
         (Some(words), _) => place::crs_from_words(words)?,
         (None, LayerCrs::Wgs84) => Crs::wgs84(),
@@ -63,8 +64,12 @@ pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Res
         ))
         .hint("say the elevation of the water with `--surface`, in the same unit"));
     }
-    let depth =
-        |value: f64| unit.metres() * options.surface.map_or(value, |surface| surface - value);
+    let correction = Correction::of(options);
+    let turned = options.surface.is_none() && most <= 0.0 && least < 0.0;
+    let depth = |value: f64| {
+        let value = if turned { -value } else { value };
+        unit.metres() * options.surface.map_or(value, |surface| surface - value) + correction.metres
+    };
     let native: Vec<Coord<f64>> = values.iter().map(|(at, _)| *at).collect();
     let around = place::surroundings(ground.outline.as_ref(), &ground.lake.region);
     place::refuse_strays(&raster.file, &native, &crs, around.as_ref())?;
@@ -89,25 +94,109 @@ pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Res
         warnings: raster.warnings.clone(),
         ..AddView::default()
     };
-    let note = options
-        .surface
-        .map(|surface| format!("bed elevations below a water surface at {surface} {}", unit.sign()))
-        .unwrap_or_default();
+    if turned {
+        view.warnings
+            .push("the raster counts upwards; its heights below 0 were taken as depths".to_owned());
+    }
+    view.extent = extent(&points);
+    view.warnings.extend(correction.words.iter().cloned());
+    let surface = options.surface.map(|surface| {
+        format!("bed elevations below a water surface at {surface} {}", unit.sign())
+    });
+    let content = match crs.code().filter(|_| !crs.is_geographic()) {
+        Some(epsg) => DataSetContent::Raster(
+            DepthGrid {
+                epsg,
+                corner: (raster.origin.x, raster.origin.y),
+                cell: raster.cell,
+                columns: raster.width as u32,
+                depths: raster.values.iter().map(|value| depth(*value)).collect(),
+            }
+            .to_bytes(),
+        ),
+        // cells of a system without a code, or in degrees, are points and no more
+        None => DataSetContent::Soundings(points),
+    };
     let set = DataSet {
         name: file_name(path),
         unit: unit.sign().to_owned(),
         crs: crs.label(),
-        content: DataSetContent::Soundings(points),
-        note,
+        content,
+        note: surface.into_iter().chain(correction.words).collect::<Vec<_>>().join("; "),
     };
-    let candidate = Ground::with_candidate(book, &set)?;
-    if let Some(model) = &candidate.model {
-        view.warnings.extend(model.findings().iter().map(ToString::to_string));
-    }
+    let shore = match (&ground.outline, &set.content) {
+        (None, DataSetContent::Raster(bytes)) => Some(shore_of(book, bytes, &set.name, &crs)?),
+        (None, _) => {
+            ground.need_outline()?;
+            None
+        }
+        _ => None,
+    };
+    let Some((lake, outline, area)) = shore else {
+        let candidate = Ground::with_candidate(book, &set)?;
+        if let Some(model) = &candidate.model {
+            view.warnings.extend(model.findings().iter().map(ToString::to_string));
+        }
+        if !options.preview {
+            book.put_data_set(&set, &format!("added {} cells of {}", view.stored, set.name))?;
+        }
+        return Ok(view);
+    };
+    view.area_m2 = Some(area);
+    view.warnings.push(
+        "the lake had no outline: its shore was taken from the raster, along depth 0".to_owned(),
+    );
     if !options.preview {
-        book.put_data_set(&set, &format!("added {} cells of {}", view.stored, set.name))?;
+        book.transact(
+            &format!("added {} cells of {}, and its shore", view.stored, set.name),
+            |writer| {
+                writer.put_lake(&lake)?;
+                writer.put_outline(&outline)?;
+                writer.put_data_set(&set).map(|_| ())
+            },
+        )?;
     }
     Ok(view)
+}
+
+fn extent(points: &[(f64, f64, f64)]) -> Option<[f64; 4]> {
+    points.iter().fold(None, |extent, (x, y, _)| {
+        let [west, south, east, north] = extent.unwrap_or([*x, *y, *x, *y]);
+        Some([west.min(*x), south.min(*y), east.max(*x), north.max(*y)])
+    })
+}
+
+/// The shore a raster shows, with the lake's header that goes with it and the area.
+fn shore_of(
+    book: &LakeBook,
+    bytes: &[u8],
+    name: &str,
+    own: &Crs,
+) -> Result<(Lake, lakebook::Outline, f64)> {
+    let nothing = || {
+        Error::input(format!("`{name}` shows no water, so no shore"))
+            .hint("check the level of the water given with `--surface`, or add an outline first")
+    };
+    let raster = DepthGrid::from_bytes(bytes).and_then(in_metres).ok_or_else(nothing)?;
+    let shape = lakebed::shore_of_raster(&raster.depths);
+    let area = own.unproject_geometry(&shape).map_err(|error| told(name, &error))?;
+    let middle = geo::BoundingRect::bounding_rect(&area).ok_or_else(nothing)?.center();
+    let mut lake = book.lake()?;
+    let crs = if lake.working_epsg == 0 {
+        LonLat::new(middle.x, middle.y).map_or_else(|_| Crs::wgs84(), Crs::utm_for)
+    } else {
+        Crs::from_epsg(lake.working_epsg).map_err(|error| told(name, &error))?
+    };
+    let (outline, _) = lakebed::Outline::new(&area, &crs)
+        .map_err(|error| Error::input(format!("`{name}`: the shore of the raster: {error}")))?;
+    lake.working_epsg = crs.code().unwrap_or(0);
+    let stored = lakebook::Outline {
+        area: outline.lon_lat().clone(),
+        source_file: name.to_owned(),
+        sha256: lakebook::sha256_hex(bytes),
+        note: "the line of depth 0 of the raster".to_owned(),
+    };
+    Ok((lake, stored, outline.area().square_metres()))
 }
 
 fn told(file: &str, error: &lakebed::CrsError) -> Error {

@@ -149,6 +149,10 @@ pub(super) fn zones(book: &mut LakeBook, path: &Path, options: &AddOptions) -> R
             _ => Protection::None,
         };
         let since = text_of(feature, None, &["since", "year"]).and_then(|text| text.parse().ok());
+        let until = text_of(feature, None, &["until"]).and_then(|text| text.parse().ok());
+        let rule = text_of(feature, None, &["rule", "rules", "restriction"])
+            .filter(|text| text.split_whitespace().count() > 1)
+            .unwrap_or_default();
         let known = ground.zones.iter().find(|zone| zone.code == code);
         zones.push(Zone {
             id: known.map_or_else(|| ZoneId(book.new_id()), |zone| zone.id),
@@ -159,6 +163,8 @@ pub(super) fn zones(book: &mut LakeBook, path: &Path, options: &AddOptions) -> R
             area: shape.area.clone(),
             protection,
             since,
+            until,
+            rule,
         });
     }
     let codes: Vec<Code> = zones.iter().map(|zone| zone.code.clone()).collect();

@@ -23,7 +23,14 @@ pub struct AddView {
     /// Least and greatest depth.
     pub depth_m: Option<[f64; 2]>,
     /// Left out: feature or row, and why.
+    #[schema(value_type = Vec<Object>)]
     pub skipped: Vec<(usize, String)>,
     /// What the user should know.
     pub warnings: Vec<String>,
+    /// For a background: each control point with how well it fits.
+    pub control_points: Vec<super::ControlPointView>,
+    /// For a background: how pixels become places.
+    pub warp: Option<String>,
+    /// For a background: root mean square over the control points.
+    pub residual_m: Option<f64>,
 }

@@ -55,10 +55,20 @@ pub struct LakeView {
     pub volume_m3: Option<f64>,
     /// Greatest depth as a share of the mean diameter, percent.
     pub relative_depth: Option<f64>,
-    /// How the volume was computed: `grid`, `frustum`, `trapezoid`.
+    /// Level of the water above the reference the depths count from.
+    pub level_m: f64,
+    /// How area and volume were computed: `grid`, `frustum`, `trapezoid`, `raster-cells`.
     pub rule: Option<String>,
     /// Interpolation between the depths.
     pub interpolation: Option<String>,
+    /// The interpolation that was tried and not taken, with its mean error left out.
+    pub interpolation_not_taken: Option<NotTakenView>,
+    /// How steep the bed is.
+    pub slope: Option<SlopeView>,
+    /// How far the water lies from the nearest sounding or contour.
+    pub datum_distance: Option<DatumDistanceView>,
+    /// What was noticed about the depths.
+    pub remarks: Vec<String>,
     /// Number of depths the model rests on.
     pub soundings: usize,
     /// Where the depths come from, in words.
@@ -128,6 +138,67 @@ pub struct LittoralView {
     pub max_depth_m: f64,
     /// Area between the limits.
     pub area_m2: f64,
+    /// Where the deep limit comes from: `depth-range`, `chosen` or `secchi`.
+    pub limit: String,
+    /// Secchi depth the limit was reckoned from.
+    pub secchi_m: Option<f64>,
+    /// The regression, and who found it.
+    pub regression: Option<RegressionView>,
+    /// The upper limit of what was observed, where the source gives one.
+    pub upper_limit_m: Option<f64>,
+    /// What the other regressions give.
+    pub other_regressions: Vec<OtherRegressionView>,
+}
+
+/// An interpolation that was tried and not taken.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct NotTakenView {
+    /// Its name.
+    pub method: String,
+    /// Its mean error at depths left out.
+    pub mean_m: f64,
+}
+
+/// A regression of plants' greatest depth on Secchi depth.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct RegressionView {
+    /// Its key, e.g. `caffrey-2007`.
+    pub key: String,
+    /// Who found it, from what.
+    pub source: String,
+}
+
+/// What another regression gives.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct OtherRegressionView {
+    /// Its key.
+    pub key: String,
+    /// The limit by it.
+    pub limit_m: f64,
+}
+
+/// The slope of the bed, per cent.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SlopeView {
+    /// Mean.
+    pub mean_percent: f64,
+    /// Half is flatter.
+    pub median_percent: f64,
+    /// 95 of 100 are flatter.
+    pub p95_percent: f64,
+}
+
+/// Distance to the nearest sounding or contour.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct DatumDistanceView {
+    /// Mean over the water.
+    pub mean_m: f64,
+    /// 95 of 100 parts of the water are nearer.
+    pub p95_m: f64,
+    /// The farthest place.
+    pub most_m: f64,
+    /// Where that is, in metres of the working system.
+    pub farthest: [f64; 2],
 }
 
 /// A zone with its measures.
@@ -151,6 +222,12 @@ pub struct ZoneView {
     pub sub_areas: usize,
     /// `none` or `conservation`.
     pub protection: String,
+    /// What may be done there, in words; empty when nothing is said.
+    pub rule: String,
+    /// Year it was first used; none for one that was always there.
+    pub since: Option<i16>,
+    /// Year it was last used; none for one in use.
+    pub until: Option<i16>,
 }
 
 /// The lake as a drawing, in metres of the working system.

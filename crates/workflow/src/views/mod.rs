@@ -3,7 +3,9 @@
 
 mod acres;
 mod add;
+mod background;
 mod compare;
+mod draw;
 mod efficacy;
 mod effort;
 mod entry;
@@ -19,11 +21,13 @@ mod trend;
 
 pub use acres::{AcresView, BedsView, ExtentPointView, ExtentView, RatingAreaView, VariogramView};
 pub use add::AddView;
+pub use background::{BackgroundView, ControlPointView};
 pub use compare::{
     CommunityView, CompareView, CountView, DifferenceView, NoiseBandView, RatingChangeView,
     RatingShiftView, RichnessChangeView, SiteGainView, SurveyBriefRef, TaxonChangeView,
     WarningView, WilcoxonView, ZoneChangeView,
 };
+pub use draw::{DrawView, DrawnAreaView, DrawnLandmarkView, FlagView, MeasureView};
 pub use efficacy::{
     ContrastView, ControlView, DensityView, EffectView, EfficacyView, PartChangeView, PartSiteView,
     TaxonEffectView, TreatmentView,
@@ -55,8 +59,9 @@ pub use keeping::{
     SaveSettlement, SecondEntriesView,
 };
 pub use lake::{
-    BandView, BookView, ContourView, DepthErrorView, FetchView, HypsographyRow, IslandView,
-    LakeView, LandmarkView, LittoralView, MapView, ShapeView, ZoneView,
+    BandView, BookView, ContourView, DatumDistanceView, DepthErrorView, FetchView, HypsographyRow,
+    IslandView, LakeView, LandmarkView, LittoralView, MapView, NotTakenView, OtherRegressionView,
+    RegressionView, ShapeView, SlopeView, ZoneView,
 };
 pub use plan::{
     ParameterView, PlanDepthView, PlanPartView, PlanView, PlannedSiteView, SiteChangeView,

@@ -1,0 +1,174 @@
+//! What there is to draw on, and what a shape would measure.
+
+use super::GeometryAsk;
+use super::shape::{Places, area_of, exact_json};
+use crate::error::{Error, Result};
+use crate::ground::Ground;
+use crate::views::{DrawView, DrawnAreaView, DrawnLandmarkView, FlagView, MeasureView};
+use geo::{Area, BooleanOps};
+use geo_types::MultiPolygon;
+use lakebed::{NamedArea, ShapeFlag, zone_statistics};
+use lakebook::{Entity, LakeBook};
+use survey::Zone;
+use units::Metres;
+
+/// Everything that can be drawn, with all its corners.
+///
+/// # Errors
+/// When the book cannot be read.
+pub fn draw_view(book: &LakeBook, ground: &Ground) -> Result<DrawView> {
+    let places = Places::default();
+    let version = |entity: Entity, id: String| -> Result<String> {
+        Ok(book.version(entity, &id)?.map_or_else(String::new, |version| version.to_string()))
+    };
+    let scale = ground.outline.as_ref().map_or(1.0, lakebed::Outline::area_scale);
+    let zones: Vec<Zone> =
+        ground.zones.iter().filter(|zone| zone.until.is_none()).cloned().collect();
+    let mut areas = Vec::new();
+    let mut named = Vec::new();
+    for zone in &zones {
+        let shape = places.project(ground, &zone.area)?;
+        areas.push(DrawnAreaView {
+            id: zone.id.to_string(),
+            kind: "zone".to_owned(),
+            code: zone.code.to_string(),
+            name: zone.name.clone(),
+            protection: zone.protection.key().to_owned(),
+            rule: zone.rule.clone(),
+            since: zone.since,
+            zone: None,
+            area_m2: shape.unsigned_area() * scale,
+            version: version(Entity::Zone, zone.id.to_string())?,
+            geometry: exact_json(&shape),
+        });
+        named.push(NamedArea { code: zone.code.to_string(), shape });
+    }
+    for part in book.sub_areas()? {
+        let shape = places.project(ground, &part.area)?;
+        areas.push(DrawnAreaView {
+            id: part.id.to_string(),
+            kind: "sub-area".to_owned(),
+            code: part.code.to_string(),
+            name: String::new(),
+            protection: "none".to_owned(),
+            rule: String::new(),
+            since: None,
+            zone: zones
+                .iter()
+                .find(|zone| Some(zone.id) == part.zone)
+                .map(|zone| zone.code.to_string()),
+            area_m2: shape.unsigned_area() * scale,
+            version: version(Entity::SubArea, part.id.to_string())?,
+            geometry: exact_json(&shape),
+        });
+    }
+    let mut landmarks = Vec::new();
+    for landmark in book.landmarks()? {
+        let at = ground.project(landmark.position)?;
+        landmarks.push(DrawnLandmarkView {
+            id: landmark.id.to_string(),
+            name: landmark.name,
+            kind: landmark.kind.key().to_owned(),
+            at: [at.x, at.y],
+        });
+    }
+    let outline = match book.outline()? {
+        Some(shore) => Some(exact_json(&places.project(ground, &shore.area)?)),
+        None => None,
+    };
+    let flags = ground
+        .outline
+        .as_ref()
+        .map(|outline| lakebed::flags(outline.projected(), &named))
+        .unwrap_or_default();
+    let backgrounds = crate::background::backgrounds(book, ground)?;
+    let extent = ground
+        .outline
+        .as_ref()
+        .map(|outline| {
+            let extent = outline.extent();
+            [extent.min().x, extent.min().y, extent.max().x, extent.max().y]
+        })
+        .or_else(|| backgrounds.first().map(|one| one.extent));
+    Ok(DrawView {
+        crs: ground.crs.label(),
+        extent,
+        outline,
+        areas,
+        landmarks,
+        flags: flags.iter().map(|flag| flag_view(flag, scale)).collect(),
+        backgrounds,
+        last_change: last_change(book)?,
+    })
+}
+
+/// The note of the save that Undo would take back.
+fn last_change(book: &LakeBook) -> Result<Option<String>> {
+    Ok(book.change_log(1)?.into_iter().next().map(|event| event.note))
+}
+
+fn flag_view(flag: &ShapeFlag, scale: f64) -> FlagView {
+    let (kind, codes, area) = match flag {
+        ShapeFlag::Overlap { one, other, area, .. } => {
+            ("overlap", vec![one.clone(), other.clone()], area)
+        }
+        ShapeFlag::Gap { beside, area, .. } => ("gap", beside.clone(), area),
+        ShapeFlag::OutOfLake { code, area, .. } => ("out-of-lake", vec![code.clone()], area),
+        _ => ("other", Vec::new(), &units::SquareMetres::new(0.0)),
+    };
+    FlagView {
+        kind: kind.to_owned(),
+        codes,
+        area_m2: area.square_metres() * scale,
+        at: [flag.at().x, flag.at().y],
+    }
+}
+
+/// What a shape would measure as a zone, and what would be wrong with it. Nothing is kept.
+///
+/// # Errors
+/// When it is no clean area, or the lake has no outline yet.
+pub fn measure(ground: &Ground, ask: &GeometryAsk) -> Result<MeasureView> {
+    let shape = area_of(&ask.geometry)?;
+    let Some(outline) = &ground.outline else {
+        return Ok(MeasureView {
+            area_m2: shape.unsigned_area(),
+            littoral_area_m2: None,
+            shore_m: None,
+            mean_depth_m: None,
+            volume_m3: None,
+            flags: Vec::new(),
+        });
+    };
+    let measured = ground
+        .model
+        .as_ref()
+        .map(|model| zone_statistics(model, &shape, ground.littoral()))
+        .transpose()
+        .map_err(|error| Error::input(format!("the shape: {error}")).hint(error.hint()))?;
+    let scale = outline.area_scale();
+    let mine = ask.code.clone().unwrap_or_else(|| "this shape".to_owned());
+    let mut named = vec![NamedArea { code: mine.clone(), shape: shape.clone() }];
+    for zone in ground.zones.iter().filter(|zone| zone.until.is_none()) {
+        if zone.code.as_str() != mine {
+            let shape = crate::lake::project(ground, &zone.area)?;
+            named.push(NamedArea { code: zone.code.to_string(), shape });
+        }
+    }
+    let flags = lakebed::flags(outline.projected(), &named);
+    let water: MultiPolygon<f64> = outline.projected().intersection(&shape);
+    Ok(MeasureView {
+        area_m2: measured
+            .as_ref()
+            .map_or_else(|| water.unsigned_area() * scale, |one| one.area.square_metres()),
+        littoral_area_m2: measured.as_ref().map(|one| one.littoral_area.square_metres()),
+        shore_m: measured.as_ref().map(|one| one.shore.metres()),
+        mean_depth_m: measured.as_ref().and_then(|one| one.mean_depth).map(Metres::metres),
+        volume_m3: measured.as_ref().map(|one| one.volume.cubic_metres()),
+        flags: flags
+            .iter()
+            .map(|flag| flag_view(flag, scale))
+            .filter(|flag| flag.codes.contains(&mine))
+            .collect(),
+    })
+}

@@ -8,6 +8,7 @@ use crate::add::{AddKind, AddOptions, add};
 use crate::book::{NewBook, new_book};
 use crate::error::{Error, Result};
 use crate::ground::Ground;
+use crate::limit::{LimitRequest, set_limit};
 use crate::plan::{GridChoice, GridTurn, LayoutChoice, PlanRequest, plan};
 use crate::record::{RecordRequest, record};
 use crate::surveys::{record_of, seal};
@@ -21,8 +22,8 @@ use serde_json::json;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use survey::{
-    BedId, Code, Conditions, CrewMember, CrewRole, Purpose, ShorelineFind, ShorelineFindId,
-    SurfaceBed, SurveyRecord, Voucher, VoucherId,
+    BedId, Code, Conditions, CrewMember, CrewRole, LimitKind, Purpose, ShorelineFind,
+    ShorelineFindId, SurfaceBed, SurveyRecord, Voucher, VoucherId,
 };
 use units::{Celsius, LengthUnit, Metres, MetresPerSecond, SquareMetres, UnitSystem};
 
@@ -120,12 +121,25 @@ pub fn make(dir: &Path, ports: Arc<dyn Ports>, say: &dyn Fn(&str)) -> Result<Dem
         &with(None),
     )?;
     surveys(&mut book, &bed, &beds, &mut random, &write, say)?;
+    board_limit(&mut book)?;
     drop(book);
     Ok(DemoMade {
         book: book_path,
         files: folder,
         surveys: SURVEYS.iter().map(|(name, _)| (*name).to_owned()).collect(),
     })
+}
+
+/// What the invented board wrote down.
+fn board_limit(book: &mut LakeBook) -> Result<()> {
+    let request = LimitRequest {
+        text: "Milfoil at more than one site in ten is brought before the board.".to_owned(),
+        adopted: date(2021, 4, 12),
+        taxon: Some("Myriophyllum spicatum".to_owned()),
+        zone: None,
+        limit: LimitKind::FrequencyAbove(0.1),
+    };
+    set_limit(book, &request).map(|_limits| ())
 }
 
 fn set_littoral(book: &mut LakeBook) -> Result<()> {
@@ -398,7 +412,7 @@ fn finish(book: &mut LakeBook, name: &str, season: Season) -> Result<()> {
     let ids: Vec<_> = (0..12).map(|_| book.new_id()).collect();
     book.transact(&format!("headers and margins of {name}"), |writer| {
         writer.put_survey(&survey)?;
-        if let Some(taxon) = loosestrife.filter(|_| season.index > 0) {
+        if let Some(taxon) = loosestrife.filter(|_| season.index > 1) {
             writer.put_shoreline_find(&ShorelineFind {
                 id: ShorelineFindId(ids[0]),
                 survey: survey.id,

@@ -176,18 +176,14 @@ def test_a_map_of_chances_is_that_of_pykrige(quillwort):
         variogram_model="exponential", variogram_parameters=parameters,
     )
     cells = numpy.array(view["cells"])
-    # along the shore the last steps of a line of sight may fall on land: two cells are left out there
-    inside = numpy.ones(len(cells), dtype=bool)
-    for axis in (0, 1):
-        edge = cells[:, axis].min() + 2 * view["cell_side_m"]
-        far = cells[:, axis].max() - 2 * view["cell_side_m"]
-        inside &= (cells[:, axis] > edge) & (cells[:, axis] < far)
-    some = cells[inside][:: max(1, inside.sum() // 300)]
     chance, _ = model.execute(
-        "points", some[:, 0], some[:, 1], backend="loop", n_closest_points=12
+        "points", cells[:, 0], cells[:, 1], backend="loop", n_closest_points=12
     )
-    # cells stand in the answer to the decimetre, chances to four digits
-    assert some[:, 2] == pytest.approx(numpy.clip(chance, 0, 1), abs=2e-3)
+    # cells stand in the answer to the decimetre, chances to four digits; where two points are within that
+    # of being the twelfth nearest, the other may be taken: about one cell in a thousand
+    apart = numpy.abs(cells[:, 2] - numpy.clip(chance, 0, 1))
+    assert numpy.quantile(apart, 0.997) < 5e-4
+    assert (apart > 5e-4).mean() < 0.003
     whole = view["zones"][0]
     share = cells[:, 2].mean()
     assert whole["area_m2"] == pytest.approx(share * whole["water_m2"], rel=1e-3)

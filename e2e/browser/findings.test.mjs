@@ -68,10 +68,10 @@ test("what the map shows is also a list of every site", async () => {
   const { name } = surveys[0];
   const { sites } = await api(name, "sites");
   const { page, close } = await open(browser, address(name));
-  await page.locator("details summary").click();
-  await page.waitForSelector("details [data-row]");
-  assert.equal(await page.locator("details [data-row]").count(), sites.length);
-  await page.locator("details [data-row]").first().click();
+  await page.locator(".list summary").click();
+  await page.waitForSelector(".list [data-row]");
+  assert.equal(await page.locator(".list [data-row]").count(), sites.length);
+  await page.locator(".list [data-row]").first().click();
   assert.ok((await page.textContent(".map .site")).includes(`Site ${sites[0].code}`));
   await close();
 });

@@ -305,7 +305,7 @@ describe("what is new", () => {
     ]);
     expect(items.map((item) => item.text)).toEqual([
       "First record of loosestrife.",
-      "First record of milfoil in zones E1 (two sites) and M1 (one site): one earlier survey or more had not found it there.",
+      "First record of milfoil in zones E1 (two sites) and M1 (one site): one earlier survey did not find it there.",
       "First record of pondweed.",
     ]);
   });

@@ -33,11 +33,12 @@ export function newItems(alerts: readonly AlertView[]): NewItem[] {
     if (told.has(alert.code)) return [];
     told.add(alert.code);
     const where = together.map((one) => `${one.zone} (${counted(one.sites.length, "site")})`);
-    const fewest = Math.min(...together.map((one) => one.blanks_before ?? 0));
+    const blanks = together.map((one) => one.blanks_before ?? 0);
+    const [fewest, most] = [Math.min(...blanks), Math.max(...blanks)];
     const before =
-      fewest > 0
-        ? `${counted(fewest, "earlier survey")} or more had not found it there`
-        : "in some of them nobody had looked before";
+      fewest === 0
+        ? "in some of them nobody had looked before"
+        : `${counted(fewest, "earlier survey")}${fewest < most ? " or more" : ""} did not find it there`;
     return [
       {
         code: alert.code,

@@ -15,7 +15,7 @@ use std::path::PathBuf;
 pub(crate) use effort::EffortArgs;
 pub(crate) use findings::{CompareArgs, EfficacyArgs, LimitArgs, SpreadArgs, TrendArgs};
 pub(crate) use lake::{AddArgs, AddKind, LakeArgs, NewArgs};
-pub(crate) use outward::{BackupArgs, ExportArgs, PrintArgs};
+pub(crate) use outward::{BackupArgs, ExportArgs, KitArgs, PrintArgs};
 pub(crate) use plan::{DayArgs, PlanArgs, RouteArgs};
 pub(crate) use record::{AmendArgs, RecordArgs, SealArgs};
 pub(crate) use serve::{DemoArgs, ServeArgs};
@@ -48,8 +48,10 @@ pub(crate) enum Verb {
     Effort(EffortArgs),
     /// Order of the sites, hours and boats
     Route(RouteArgs),
-    /// Print field sheets, the site map or the report
+    /// Print sheets, maps, kit list, safety page, labels, cards, the report, or the whole packet
     Print(PrintArgs),
+    /// The kit list: show it, or make it the lake's own
+    Kit(KitArgs),
     /// Read a file of records into a survey
     Record(RecordArgs),
     /// What is missing from a survey, and what looks like a slip

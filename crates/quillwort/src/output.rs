@@ -89,3 +89,23 @@ pub(crate) fn with_progress<T>(what: &str, work: impl FnOnce(Watch<'_>) -> T) ->
     bar.finish_and_clear();
     done
 }
+
+/// Steps of something long: number, count, name; nothing when the output is not a terminal.
+pub(crate) fn with_steps<T>(
+    what: &str,
+    work: impl FnOnce(&mut dyn FnMut(usize, usize, &str)) -> T,
+) -> T {
+    if !std::io::stderr().is_terminal() {
+        return work(&mut |_, _, _| {});
+    }
+    let bar = indicatif::ProgressBar::new(1);
+    bar.set_message(what.to_owned());
+    bar.enable_steady_tick(std::time::Duration::from_millis(120));
+    let done = work(&mut |number, count, name| {
+        bar.set_length(count as u64);
+        bar.set_position(number as u64);
+        bar.set_message(format!("{what}: {name}"));
+    });
+    bar.finish_and_clear();
+    done
+}

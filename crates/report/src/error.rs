@@ -35,6 +35,16 @@ pub enum PrintError {
         /// The lake's name.
         lake: String,
     },
+    /// There is nothing to put on the paper.
+    #[error("{missing}, there are no {what} to print\nhint: {hint}")]
+    Empty {
+        /// The paper.
+        what: &'static str,
+        /// What is missing.
+        missing: String,
+        /// What to do.
+        hint: &'static str,
+    },
     /// The lake has no depths.
     #[error(
         "`{lake}` has no depths, there is no depth map to draw\n\

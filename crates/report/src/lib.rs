@@ -4,9 +4,11 @@
 //! reads no file and asks no clock; whatever a person typed reaches the typesetter as data, never as
 //! source. The pictures are in [`draw`], the papers in [`sheet`], [`mod@site_map`] and [`mod@survey_report`].
 
+pub mod cards;
 pub mod draw;
 mod error;
 mod fonts;
+pub mod handout;
 mod map_page;
 mod map_pages;
 mod mark;
@@ -17,8 +19,10 @@ pub mod survey_report;
 mod words;
 mod world;
 
+pub use cards::{plant_cards, voucher_labels};
 pub use error::PrintError;
 pub use fonts::{Face, Fonts};
+pub use handout::{kit_list, residents_card, safety_page};
 pub use map_pages::map_pages;
 pub use settings::{Palette, Paper, Settings};
 pub use sheet::field_sheets;

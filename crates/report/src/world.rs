@@ -159,6 +159,15 @@ fn clean(value: &mut Value, fonts: &Fonts, missing: &mut BTreeSet<char>) {
 
 /// Sets a paper and turns it into a PDF.
 pub(crate) fn print(job: Job<'_>, fonts: &Fonts) -> Result<Print, PrintError> {
+    print_with_files(job, Vec::new(), fonts)
+}
+
+/// The same with files as they are, photos above all.
+pub(crate) fn print_with_files(
+    job: Job<'_>,
+    more: Vec<(String, Vec<u8>)>,
+    fonts: &Fonts,
+) -> Result<Print, PrintError> {
     crate::error::check_settings(job.settings)?;
     let Job { paper, template, mut data, pictures, ident, settings } = job;
     let fault = |reason: String| PrintError::Typesetting { paper, reason };
@@ -191,6 +200,7 @@ pub(crate) fn print(job: Job<'_>, fonts: &Fonts) -> Result<Print, PrintError> {
         remarks.extend(drawing.remarks);
         files.insert(name, Bytes::from_string(drawing.svg));
     }
+    files.extend(more.into_iter().map(|(name, bytes)| (name, Bytes::new(bytes))));
     if !missing.is_empty() {
         let letters: String = missing.iter().collect();
         remarks.insert(format!(

@@ -84,6 +84,9 @@ use utoipa::OpenApi;
         api::papers::verify,
         api::prints::print,
         api::prints::print_lake,
+        api::prints::packet,
+        api::kit::kit,
+        api::kit::keep_kit,
         api::exports::export,
     )
 )]

@@ -300,7 +300,10 @@ async fn a_print_opens_in_the_browser_and_an_export_is_kept() {
 async fn an_unknown_print_or_export_lists_the_known_ones() {
     let (status, body) = json("/api/surveys/June%202026/print/poster").await;
     assert_eq!(status, StatusCode::NOT_FOUND);
-    assert_eq!(body["hint"], "one of `sheets`, `map-pages`, `map`, `depth-map`, `report`");
+    assert_eq!(
+        body["hint"],
+        "one of `safety`, `kit`, `sheets`, `map-pages`, `map`, `depth-map`, `plant-cards`, `voucher-labels`, `residents-card`, `report`"
+    );
     let (status, body) = json("/api/surveys/June%202026/export/pdf").await;
     assert_eq!(status, StatusCode::NOT_FOUND);
     assert_eq!(body["hint"], "one of `csv`, `geojson`, `gpx`");

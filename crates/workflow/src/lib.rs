@@ -27,8 +27,10 @@ pub mod plan;
 pub mod print;
 pub mod record;
 pub mod route;
+pub mod sheet_scan;
 pub mod species;
 pub mod surveys;
+pub mod track;
 pub mod views;
 
 pub use book::{NewBook, USUAL_LITTORAL, book_path, books_in, new_book, open_book, read_book};

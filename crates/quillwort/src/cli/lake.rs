@@ -56,6 +56,10 @@ pub(crate) enum AddKind {
     Species,
     /// A scanned map to lie under the lake: PNG, JPEG, or a page of a PDF
     Background,
+    /// GPX file a receiver brought home, against the plan of a survey
+    Track,
+    /// Photo or scan of a field sheet, JPEG or PNG
+    Sheet,
 }
 
 /// `add`.
@@ -113,6 +117,12 @@ pub(crate) struct AddArgs {
     /// Column that holds the name
     #[arg(long)]
     pub(crate) name_column: Option<String>,
+    /// Survey a track belongs to
+    #[arg(long)]
+    pub(crate) survey: Option<String>,
+    /// A boat this near was at the site, e.g. 100ft
+    #[arg(long)]
+    pub(crate) within: Option<String>,
     /// Show what would be stored, store nothing
     #[arg(long)]
     pub(crate) preview: bool,

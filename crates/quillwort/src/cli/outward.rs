@@ -10,15 +10,15 @@ use workflow::print::PrintKind;
 pub(crate) struct PrintArgs {
     /// The book
     pub(crate) book: PathBuf,
-    /// What to print: sheets, map-pages (a map for each sheet), map, depth-map or report
+    /// What to print; map-pages is a map for each sheet, packet all papers of the day and the GPS files
     #[arg(value_parser = clap::builder::PossibleValuesParser::new(
-        PrintKind::ALL.iter().map(|one| one.key())
+        PrintKind::ALL.iter().map(|one| one.key()).chain(["packet"])
     ))]
     pub(crate) what: String,
-    /// Name of the survey; a depth map needs none
+    /// Name of the survey; the depth map, plant cards and the residents' card need none
     #[arg(long)]
     pub(crate) survey: Option<String>,
-    /// PDF to write
+    /// PDF to write; of a packet the folder, or a `.zip`
     #[arg(short, long)]
     pub(crate) output: PathBuf,
     /// Paper
@@ -52,6 +52,9 @@ pub(crate) struct ExportArgs {
     /// Name of the survey; every survey when not given
     #[arg(long)]
     pub(crate) survey: Option<String>,
+    /// Letters the GPS unit takes in a name, often 6 or 10; longer names are shortened
+    #[arg(long)]
+    pub(crate) name_length: Option<usize>,
 }
 
 /// `backup`.
@@ -62,4 +65,16 @@ pub(crate) struct BackupArgs {
     /// Copy to write
     #[arg(short, long)]
     pub(crate) output: PathBuf,
+}
+
+/// `kit`.
+#[derive(Debug, Args)]
+pub(crate) struct KitArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// Text file with the lake's own list: one thing a line, `#` begins a group
+    pub(crate) file: Option<PathBuf>,
+    /// Go back to the usual list
+    #[arg(long, conflicts_with = "file")]
+    pub(crate) usual: bool,
 }

@@ -34,8 +34,9 @@ pub(crate) fn new(args: &NewArgs) -> Result<Answer> {
     Ok(Answer::Done)
 }
 
-fn kind(kind: AddKind) -> Kind {
-    match kind {
+/// What a file is to the lake; none for pictures under it and what comes back from the water.
+fn kind(kind: AddKind) -> Option<Kind> {
+    Some(match kind {
         AddKind::Outline => Kind::Outline,
         AddKind::Depths => Kind::Depths,
         AddKind::Contours => Kind::Contours,
@@ -43,8 +44,9 @@ fn kind(kind: AddKind) -> Kind {
         AddKind::SubAreas => Kind::SubAreas,
         AddKind::Landmarks => Kind::Landmarks,
         AddKind::Treatments => Kind::Treatments,
-        AddKind::Species | AddKind::Background => Kind::Species,
-    }
+        AddKind::Species => Kind::Species,
+        AddKind::Background | AddKind::Track | AddKind::Sheet => return None,
+    })
 }
 
 /// A length that may be negative, in the lake's unit when none is said.
@@ -121,9 +123,13 @@ fn place_line(extent: Option<[f64; 4]>) -> String {
 }
 
 pub(crate) fn add(args: &AddArgs) -> Result<Answer> {
-    if args.kind == AddKind::Background {
-        return background(args);
-    }
+    let Some(kind) = kind(args.kind) else {
+        return match args.kind {
+            AddKind::Sheet => super::back::sheet(args),
+            AddKind::Track => super::back::track(args),
+            _ => background(args),
+        };
+    };
     let mut book = open(&args.book)?;
     let lake_unit = book.lake()?.units.length_unit();
     let options = AddOptions {
@@ -141,7 +147,7 @@ pub(crate) fn add(args: &AddArgs) -> Result<Answer> {
         preview: args.preview,
     };
     let view = output::while_working("reading", || {
-        workflow::add::add(&mut book, kind(args.kind), &args.file, &options)
+        workflow::add::add(&mut book, kind, &args.file, &options)
     })?;
     if args.json {
         output::json(&view)?;

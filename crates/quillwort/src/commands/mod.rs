@@ -1,5 +1,6 @@
 //! One file a group of verbs.
 
+mod back;
 mod efficacy;
 mod effort;
 mod findings;
@@ -45,6 +46,7 @@ pub(crate) fn run(verb: Option<Verb>) -> Result<Answer> {
         Some(Verb::Trend(args)) => years::trend(&args),
         Some(Verb::Spread(args)) => years::spread(&args),
         Some(Verb::Print(args)) => outward::print(&args),
+        Some(Verb::Kit(args)) => outward::kit(&args),
         Some(Verb::Export(args)) => outward::export(&args),
         Some(Verb::Backup(args)) => outward::backup(&args),
         Some(Verb::Keeping(verb)) => keeping::run(&verb),

@@ -1,15 +1,19 @@
 //! `print`, `export`, `backup`.
 
 use super::plan::{day_words, keep_route, plan_route};
-use super::read;
-use crate::cli::{BackupArgs, DayArgs, ExportArgs, PrintArgs};
+use super::{open, read};
+use crate::cli::{BackupArgs, DayArgs, ExportArgs, KitArgs, PrintArgs};
 use crate::output::{self, Answer};
 use crate::ports;
+use std::path::Path;
 use workflow::export::ExportFormat;
 use workflow::print::{Look, Palette, Paper, PrintKind, PrintRequest};
 use workflow::{Error, Result};
 
 pub(crate) fn print(args: &PrintArgs) -> Result<Answer> {
+    if args.what == "packet" {
+        return packet(args);
+    }
     let kind = PrintKind::from_key(&args.what)
         .ok_or_else(|| Error::input(format!("`{}` is no paper", args.what)))?;
     keep_asked_route(args)?;
@@ -19,7 +23,7 @@ pub(crate) fn print(args: &PrintArgs) -> Result<Answer> {
         kind,
         survey: args.survey.as_deref(),
         look: look(args),
-        printed_on: ports::today(),
+        local: ports::local(),
         fonts: &fonts,
     };
     let printed =
@@ -30,6 +34,67 @@ pub(crate) fn print(args: &PrintArgs) -> Result<Answer> {
     })?;
     output::say(&format!("printed {} pages to {}", printed.pages, args.output.display()));
     output::warnings(&printed.remarks);
+    Ok(Answer::Done)
+}
+
+fn cannot_write(path: &Path, error: &std::io::Error) -> Error {
+    Error::input(format!("`{}` cannot be written: {error}", path.display()))
+        .hint("check the folder, or close the file where it is open")
+}
+
+/// All papers of a survey's day in one folder or archive.
+fn packet(args: &PrintArgs) -> Result<Answer> {
+    let Some(survey) = &args.survey else {
+        return Err(Error::input("a packet is of a survey")
+            .hint("say which with `--survey NAME`; `quillwort surveys BOOK` lists them"));
+    };
+    keep_asked_route(args)?;
+    let book = read(&args.book)?;
+    let fonts = ui::fonts();
+    let files = output::with_steps("setting the pages", |step| {
+        workflow::print::packet(&book, survey, look(args), ports::local(), &fonts, step)
+    })?;
+    if args.output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("zip")) {
+        let parts = files.iter().map(|file| (file.name.as_str(), file.bytes.as_slice()));
+        let bytes = workflow::print::zip(parts)?;
+        std::fs::write(&args.output, bytes).map_err(|error| cannot_write(&args.output, &error))?;
+    } else {
+        std::fs::create_dir_all(&args.output)
+            .map_err(|error| cannot_write(&args.output, &error))?;
+        for file in &files {
+            let path = args.output.join(&file.name);
+            std::fs::write(&path, &file.bytes).map_err(|error| cannot_write(&path, &error))?;
+        }
+    }
+    let pages: usize = files.iter().filter_map(|file| file.pages).sum();
+    for file in &files {
+        let pages = file.pages.map_or_else(String::new, |pages| format!(", {pages} pages"));
+        output::data(&format!("{}{pages}", file.name));
+    }
+    output::say(&format!(
+        "printed {pages} pages in {} files to {}",
+        files.len(),
+        args.output.display()
+    ));
+    for file in &files {
+        output::warnings(&file.remarks);
+    }
+    Ok(Answer::Done)
+}
+
+pub(crate) fn kit(args: &KitArgs) -> Result<Answer> {
+    if args.usual {
+        workflow::print::keep_kit_text(&mut open(&args.book)?, "")?;
+        output::say("the usual kit list again");
+    } else if let Some(file) = &args.file {
+        let text = std::fs::read_to_string(file).map_err(|error| {
+            Error::input(format!("`{}` cannot be read: {error}", file.display()))
+                .hint("give a text file with one thing a line")
+        })?;
+        workflow::print::keep_kit_text(&mut open(&args.book)?, &text)?;
+        output::say(&format!("kept the kit list of {}", file.display()));
+    }
+    output::data(&workflow::print::kit_text(&read(&args.book)?)?);
     Ok(Answer::Done)
 }
 
@@ -62,9 +127,13 @@ pub(crate) fn export(args: &ExportArgs) -> Result<Answer> {
         "kml" => ExportFormat::Kml,
         _ => ExportFormat::Csv,
     };
-    for path in workflow::export::export_to(&book, args.survey.as_deref(), format, &args.output)? {
+    let survey = args.survey.as_deref();
+    let (paths, warnings) =
+        workflow::export::export_to(&book, survey, format, &args.output, args.name_length)?;
+    for path in paths {
         output::say(&format!("wrote {}", path.display()));
     }
+    output::warnings(&warnings);
     Ok(Answer::Done)
 }
 

@@ -12,8 +12,7 @@ impl OutwardDesk for BookDesk {
     ) -> Result<Download, DeskError> {
         self.answer(|book| {
             let fonts = ui::fonts();
-            let request =
-                PrintRequest { kind, survey, look, printed_on: ports::today(), fonts: &fonts };
+            let request = PrintRequest { kind, survey, look, local: ports::local(), fonts: &fonts };
             let printed = workflow::print::print(book, &request)?;
             let stem = match survey {
                 Some(survey) => survey.to_owned(),
@@ -24,6 +23,31 @@ impl OutwardDesk for BookDesk {
                 content_type: "application/pdf".to_owned(),
                 bytes: printed.pdf,
             })
+        })
+    }
+
+    fn packet(&self, survey: &str, look: Look) -> Result<Download, DeskError> {
+        self.answer(|book| {
+            let (fonts, local) = (ui::fonts(), ports::local());
+            let quiet = &mut |_: usize, _: usize, _: &str| {};
+            let files = workflow::print::packet(book, survey, look, local, &fonts, quiet)?;
+            let parts = files.iter().map(|file| (file.name.as_str(), file.bytes.as_slice()));
+            Ok(Download {
+                file_name: format!("{survey}-packet.zip"),
+                content_type: "application/zip".to_owned(),
+                bytes: workflow::print::zip(parts)?,
+            })
+        })
+    }
+
+    fn kit(&self) -> Result<String, DeskError> {
+        self.answer(workflow::print::kit_text)
+    }
+
+    fn keep_kit(&self, text: &str) -> Result<String, DeskError> {
+        self.change(|book| {
+            workflow::print::keep_kit_text(book, text)?;
+            workflow::print::kit_text(book)
         })
     }
 

@@ -8,6 +8,7 @@ pub(crate) mod entry;
 pub(crate) mod exports;
 pub(crate) mod findings;
 pub(crate) mod keeping;
+pub(crate) mod kit;
 pub(crate) mod lake;
 pub(crate) mod look;
 pub(crate) mod papers;
@@ -45,6 +46,8 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/surveys/{name}/findings", get(findings::findings))
         .route("/surveys/{name}/print/{kind}", get(prints::print))
         .route("/print/{kind}", get(prints::print_lake))
+        .route("/surveys/{name}/packet", get(prints::packet))
+        .route("/kit", get(kit::kit).put(kit::keep_kit))
         .route("/surveys/{name}/export/{format}", get(exports::export))
         .route("/route", get(route::route))
         .route("/surveys/{name}/extent", get(findings::extent))

@@ -29,7 +29,7 @@ fn look(words: Result<Query<LookWords>, QueryRejection>) -> Result<Look, ApiErro
     path = "/api/surveys/{name}/print/{kind}",
     params(
         ("name" = String, Path, description = "Name of the survey"),
-        ("kind" = String, Path, description = "`sheets`, `map-pages`, `map`, `depth-map` or `report`"),
+        ("kind" = String, Path, description = "`safety`, `kit`, `sheets`, `map-pages`, `map`, `depth-map`, `plant-cards`, `voucher-labels`, `residents-card` or `report`"),
         LookWords
     ),
     responses(
@@ -46,11 +46,11 @@ pub(crate) async fn print(
     Ok(hand_out(app.ask(move |desk| desk.print(Some(&name), kind, look)).await?, "inline"))
 }
 
-/// A print of the lake alone as PDF: the depth map.
+/// A print of the lake alone as PDF: depth map, plant cards, residents' card.
 #[utoipa::path(
     get,
     path = "/api/print/{kind}",
-    params(("kind" = String, Path, description = "`depth-map`"), LookWords),
+    params(("kind" = String, Path, description = "`depth-map`, `plant-cards` or `residents-card`"), LookWords),
     responses(
         (status = 200, content_type = "application/pdf", body = Vec<u8>),
         (status = 400, body = ErrorBody),
@@ -64,4 +64,24 @@ pub(crate) async fn print_lake(
 ) -> Result<Response, ApiError> {
     let (kind, look) = (known(&kind)?, look(words)?);
     Ok(hand_out(app.ask(move |desk| desk.print(None, kind, look)).await?, "inline"))
+}
+
+/// All papers of a survey's day and the files for GPS units, as a ZIP archive.
+#[utoipa::path(
+    get,
+    path = "/api/surveys/{name}/packet",
+    params(("name" = String, Path, description = "Name of the survey"), LookWords),
+    responses(
+        (status = 200, content_type = "application/zip", body = Vec<u8>),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody)
+    )
+)]
+pub(crate) async fn packet(
+    State(app): State<AppState>,
+    Path(name): Path<String>,
+    words: Result<Query<LookWords>, QueryRejection>,
+) -> Result<Response, ApiError> {
+    let look = look(words)?;
+    Ok(hand_out(app.ask(move |desk| desk.packet(&name, look)).await?, "attachment"))
 }

@@ -18,6 +18,32 @@ pub trait OutwardDesk: Send + Sync + 'static {
         Err(DeskError::unanswered())
     }
 
+    /// All papers of a survey's day and the files for GPS units, as one archive.
+    ///
+    /// # Errors
+    /// As [`OutwardDesk::print`].
+    fn packet(&self, survey: &str, look: Look) -> Result<Download, DeskError> {
+        let _ = (survey, look);
+        Err(DeskError::unanswered())
+    }
+
+    /// The kit list, one thing a line.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    fn kit(&self) -> Result<String, DeskError> {
+        Err(DeskError::unanswered())
+    }
+
+    /// Makes the kit list the lake's own; an empty text goes back to the usual one.
+    ///
+    /// # Errors
+    /// When the text has no thing in it, or the book cannot be written.
+    fn keep_kit(&self, text: &str) -> Result<String, DeskError> {
+        let _ = text;
+        Err(DeskError::unanswered())
+    }
+
     /// A survey in an open format.
     ///
     /// # Errors

@@ -1,19 +1,26 @@
 //! Papers from the book: field sheets, the site map, the report.
 
+mod cards;
 mod map;
+mod marks;
+mod packet;
 mod report_input;
 mod sheets;
+mod words;
 
 use crate::error::{Error, Result};
 use crate::ground::Ground;
+use crate::route::Local;
 use crate::surveys::record_of;
-use jiff::civil::Date;
 use lakebook::LakeBook;
 use report::{Fonts, Print, PrintError, Settings};
 use survey::SurveyRecord;
 
 pub(crate) use map::place_of;
+pub use packet::{PacketFile, packet, zip};
 pub use report::{Palette, Paper};
+pub(crate) use sheets::mark_key;
+pub use words::{keep_kit_text, kit_text};
 
 /// What can be printed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -26,14 +33,34 @@ pub enum PrintKind {
     Map,
     /// Depth map on one page; needs no survey.
     DepthMap,
+    /// What to take along, a box to tick for each boat.
+    Kit,
+    /// Safety, hygiene and the float plan.
+    Safety,
+    /// Labels for specimens.
+    VoucherLabels,
+    /// Cards of the lake's plants, to be cut and laminated; needs no survey.
+    PlantCards,
+    /// One page for the people along the shore; needs no survey.
+    ResidentsCard,
     /// Report of a survey.
     Report,
 }
 
 impl PrintKind {
     /// All of them, in the order they lie in the packet.
-    pub const ALL: &'static [Self] =
-        &[Self::Sheets, Self::MapPages, Self::Map, Self::DepthMap, Self::Report];
+    pub const ALL: &'static [Self] = &[
+        Self::Safety,
+        Self::Kit,
+        Self::Sheets,
+        Self::MapPages,
+        Self::Map,
+        Self::DepthMap,
+        Self::PlantCards,
+        Self::VoucherLabels,
+        Self::ResidentsCard,
+        Self::Report,
+    ];
 
     /// The word on the command line and in addresses.
     pub const fn key(self) -> &'static str {
@@ -42,6 +69,11 @@ impl PrintKind {
             Self::MapPages => "map-pages",
             Self::Map => "map",
             Self::DepthMap => "depth-map",
+            Self::Kit => "kit",
+            Self::Safety => "safety",
+            Self::VoucherLabels => "voucher-labels",
+            Self::PlantCards => "plant-cards",
+            Self::ResidentsCard => "residents-card",
             Self::Report => "report",
         }
     }
@@ -53,7 +85,7 @@ impl PrintKind {
 
     /// True when the paper is of a survey.
     pub const fn of_survey(self) -> bool {
-        !matches!(self, Self::DepthMap)
+        !matches!(self, Self::DepthMap | Self::PlantCards | Self::ResidentsCard)
     }
 }
 
@@ -79,8 +111,8 @@ pub struct PrintRequest<'a> {
     pub survey: Option<&'a str>,
     /// How it looks.
     pub look: Look,
-    /// The day on the paper.
-    pub printed_on: Date,
+    /// The day on the paper, and its clock.
+    pub local: Local,
     /// The typeface, as files.
     pub fonts: &'a [&'static [u8]],
 }
@@ -123,10 +155,11 @@ pub fn print(book: &LakeBook, request: &PrintRequest<'_>) -> Result<Printed> {
         palette: request.look.palette,
         large: request.look.large,
         units: ground.lake.units,
-        printed_on: request.printed_on,
+        printed_on: request.local.today,
         author: author.map(|one| one.name.clone()).unwrap_or_default(),
     };
-    let desk = Desk { book, ground: &ground, settings: &settings, fonts: &fonts };
+    let desk =
+        Desk { book, ground: &ground, settings: &settings, fonts: &fonts, local: request.local };
     let done = match record {
         Some(record) => desk.of_survey(request.kind, &record, request.look)?,
         None => desk.of_lake(request.kind)?,
@@ -140,6 +173,7 @@ struct Desk<'a> {
     ground: &'a Ground,
     settings: &'a Settings,
     fonts: &'a Fonts,
+    local: Local,
 }
 
 impl Desk<'_> {
@@ -150,7 +184,13 @@ impl Desk<'_> {
                 self.settings,
                 self.fonts,
             )?),
-            _ => Err(Error::input(format!("a {} is of a survey", kind.key()))
+            PrintKind::PlantCards => Ok(report::plant_cards(
+                &cards::plant_cards(self.book, self.ground)?,
+                self.settings,
+                self.fonts,
+            )?),
+            PrintKind::ResidentsCard => self.residents(None),
+            _ => Err(Error::input(format!("{} are of a survey", kind.key()))
                 .hint("say which with `--survey NAME`; `quillwort surveys BOOK` lists them")),
         }
     }
@@ -171,8 +211,25 @@ impl Desk<'_> {
                 settings,
                 fonts,
             )?,
-            PrintKind::DepthMap => self.of_lake(kind)?,
+            PrintKind::Kit => {
+                report::kit_list(&words::kit_list(book, ground, record)?, settings, fonts)?
+            }
+            PrintKind::Safety => {
+                let clock = self.local.utc_offset_minutes;
+                let page = words::safety_page(book, ground, record, clock)?;
+                report::safety_page(&page, settings, fonts)?
+            }
+            PrintKind::VoucherLabels => {
+                report::voucher_labels(&cards::voucher_labels(ground, record), settings, fonts)?
+            }
+            PrintKind::ResidentsCard => self.residents(Some(record))?,
+            PrintKind::DepthMap | PrintKind::PlantCards => self.of_lake(kind)?,
         })
+    }
+
+    fn residents(&self, record: Option<&SurveyRecord>) -> Result<Print> {
+        let card = words::residents_card(self.book, self.ground, record)?;
+        Ok(report::residents_card(&card, self.settings, self.fonts)?)
     }
 }
 

@@ -1,12 +1,12 @@
 use super::map::map_data;
+use super::words::times_found;
 use crate::error::Result;
 use crate::ground::Ground;
 use crate::route;
 use jiff::civil::{Date, Time};
 use lakebook::{KeptBoat, LakeBook};
 use report::sheet::{CodeWords, FieldSheets, SheetBoat, SheetRow, SheetSpecies};
-use std::collections::BTreeMap;
-use survey::{Method, Origin, Rank, Survey, SurveyId, SurveyRecord, TaxonId};
+use survey::{Method, Origin, Rank, Survey, SurveyId, SurveyRecord};
 
 /// What to write for a site that was not sampled; the record reader knows these letters.
 const OUTCOMES: &[(&str, &str)] = &[
@@ -50,17 +50,7 @@ pub(super) fn short_id(lake: &str, survey: &str) -> String {
 
 /// The lake's list, the commonest of all surveys first.
 pub(super) fn species(book: &LakeBook) -> Result<Vec<SheetSpecies>> {
-    let mut found: BTreeMap<TaxonId, usize> = BTreeMap::new();
-    for survey in book.surveys()? {
-        let record = book.record(survey.id)?;
-        for visit in &record.visits {
-            for taxon in
-                record.taxa.iter().filter(|taxon| record.largest_on_rake(visit, taxon.id).is_some())
-            {
-                *found.entry(taxon.id).or_default() += 1;
-            }
-        }
-    }
+    let found = times_found(book)?;
     let mut taxa = book.taxa()?;
     taxa.retain(|taxon| taxon.rank != Rank::Unidentified);
     taxa.sort_by(|a, b| {
@@ -95,7 +85,7 @@ pub(super) fn row_word(survey: &Survey) -> &'static str {
 }
 
 /// What the square mark of a sheet holds first: sixteen letters and digits of the survey's key.
-pub(super) fn mark_key(survey: SurveyId) -> String {
+pub(crate) fn mark_key(survey: SurveyId) -> String {
     let key = survey.to_string();
     key.chars().filter(char::is_ascii_alphanumeric).take(16).collect::<String>().to_uppercase()
 }

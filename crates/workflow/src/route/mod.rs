@@ -208,6 +208,11 @@ fn infested_words(found: &infested::Infestation) -> String {
     )
 }
 
+/// Minutes of the lake's clock at a place on a day.
+pub(crate) fn utc_offset_at(region: &str, place: LonLat, date: Date, machine: i32) -> i32 {
+    words::utc_offset(region, place, date, machine).0
+}
+
 /// Minutes of the lake's clock, with a word where it is a guess.
 fn offset_of(
     ground: &Ground,

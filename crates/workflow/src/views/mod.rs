@@ -17,6 +17,7 @@ mod plan;
 mod says;
 mod spread;
 mod survey;
+mod track;
 mod trend;
 
 pub use acres::{AcresView, BedsView, ExtentPointView, ExtentView, RatingAreaView, VariogramView};
@@ -74,4 +75,5 @@ pub use survey::{
     RecordResultView, ScaleView, SealView, SheetReadView, SiteTaxonView, SiteView, SkippedRowView,
     StepView, SurveySitesView, SurveyView, TaxonListView, UnderstoodView, VerifyView,
 };
+pub use track::{SheetScanView, TrackSiteView, TrackView};
 pub use trend::{BreakView, MannKendallView, PerYearView, TrendPointView, TrendView, TrendsView};

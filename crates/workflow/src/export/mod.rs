@@ -1,10 +1,11 @@
 //! The record in open formats.
 
+mod gps;
+
 use crate::error::{Error, Result};
 use crate::surveys::record_of;
 use exchange::CellReading;
 use exchange::export::{ExportObservation, ExportSite, ExportSurvey, ExportTaxon};
-use exchange::gpx_out::Waypoint;
 use lakebook::LakeBook;
 use std::path::{Path, PathBuf};
 use survey::{HowSeen, Observation, Rating, SiteResult, SurveyRecord, Taxon, Visit};
@@ -48,11 +49,29 @@ pub struct ExportedFile {
 /// # Errors
 /// When there is no such survey, or a position is not on Earth.
 pub fn export(book: &LakeBook, survey: &str, format: ExportFormat) -> Result<Vec<ExportedFile>> {
+    Ok(export_for(book, survey, format, None)?.0)
+}
+
+/// The same for a receiver that takes names of a length, and what had to be shortened.
+///
+/// # Errors
+/// As [`export`], and when a name cannot be shortened without being taken for another.
+pub fn export_for(
+    book: &LakeBook,
+    survey: &str,
+    format: ExportFormat,
+    name_length: Option<usize>,
+) -> Result<(Vec<ExportedFile>, Vec<String>)> {
+    if name_length.is_some_and(|length| !(2..=100).contains(&length)) {
+        return Err(Error::input("a receiver takes names of 2 to 100 letters")
+            .hint("give `--name-length` as its manual says, often 6 or 10"));
+    }
     let record = record_of(book, survey)?;
+    let mut warnings = Vec::new();
     let plain = export_survey(&record);
     let stem = file_stem(&record.survey.name);
     let file = |ending: &str, text: String| ExportedFile { name: format!("{stem}{ending}"), text };
-    Ok(match format {
+    let files = match format {
         ExportFormat::Csv => vec![
             file(".csv", exchange::csv_out::wide(&plain)),
             file("-observations.csv", exchange::csv_out::long(&plain)),
@@ -64,10 +83,15 @@ pub fn export(book: &LakeBook, survey: &str, format: ExportFormat) -> Result<Vec
             )]
         }
         ExportFormat::Kml => {
-            vec![file(".kml", exchange::kml_out::to_kml(&plain.name, &plain.features())?)]
+            let mut features = plain.features();
+            features.extend(gps::ways(book, &record)?);
+            vec![file(".kml", exchange::kml_out::to_kml(&plain.name, &features)?)]
         }
-        ExportFormat::Gpx => vec![file(".gpx", gpx(&record)?)],
-    })
+        ExportFormat::Gpx => {
+            vec![file(".gpx", gps::gpx(book, &record, name_length, &mut warnings)?)]
+        }
+    };
+    Ok((files, warnings))
 }
 
 /// Writes surveys to a path: one file for one file, else into a folder.
@@ -79,7 +103,8 @@ pub fn export_to(
     survey: Option<&str>,
     format: ExportFormat,
     path: &Path,
-) -> Result<Vec<PathBuf>> {
+    name_length: Option<usize>,
+) -> Result<(Vec<PathBuf>, Vec<String>)> {
     let names: Vec<String> = match survey {
         Some(name) => vec![name.to_owned()],
         None => book.surveys()?.into_iter().map(|one| one.name).collect(),
@@ -89,9 +114,11 @@ pub fn export_to(
             Error::input("the book has no survey yet").hint("lay one with `quillwort plan`")
         );
     }
-    let mut files = Vec::new();
+    let (mut files, mut warnings) = (Vec::new(), Vec::new());
     for name in &names {
-        files.extend(export(book, name, format)?);
+        let (more, told) = export_for(book, name, format, name_length)?;
+        files.extend(more);
+        warnings.extend(told);
     }
     let one_file = survey.is_some() && path.extension().is_some();
     let mut written = Vec::new();
@@ -116,34 +143,11 @@ pub fn export_to(
         std::fs::write(&target, file.text).map_err(cannot)?;
         written.push(target);
     }
-    Ok(written)
+    Ok((written, warnings))
 }
 
 fn file_stem(name: &str) -> String {
     name.chars().map(|c| if c.is_alphanumeric() || c == '-' { c } else { '-' }).collect()
-}
-
-fn gpx(record: &SurveyRecord) -> Result<String> {
-    let waypoints: Vec<Waypoint> = record
-        .sites
-        .iter()
-        .filter(|site| site.dropped.is_none())
-        .filter_map(|site| {
-            let at = site.planned?;
-            Some(Waypoint {
-                name: site.code.to_string(),
-                longitude: at.longitude(),
-                latitude: at.latitude(),
-                description: site
-                    .zone
-                    .as_ref()
-                    .map(|zone| format!("zone {zone}"))
-                    .unwrap_or_default(),
-                ..Waypoint::default()
-            })
-        })
-        .collect();
-    Ok(exchange::gpx_out::to_gpx(&record.survey.name, &waypoints, &[])?)
 }
 
 fn export_survey(record: &SurveyRecord) -> ExportSurvey {

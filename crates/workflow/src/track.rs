@@ -159,7 +159,7 @@ fn check_year(book: &LakeBook, record: &SurveyRecord, log: &TrackLog, file: &str
     let points = log.parts.iter().flatten().chain(log.waypoints.iter().map(|(_, point)| point));
     let found: BTreeSet<i16> = points
         .filter_map(|point| point.time)
-        .map(|time| time.to_zoned(jiff::tz::TimeZone::UTC).year())
+        .map(|time| jiff::tz::TimeZone::UTC.to_datetime(time).year())
         .collect();
     if years.is_empty() || found.is_empty() || found.iter().any(|year| years.contains(year)) {
         return Ok(());
@@ -224,7 +224,7 @@ impl Day {
         let first = all().find_map(|point| point.time.map(|time| (time, point)));
         let offset_minutes = match first {
             Some((time, point)) => {
-                let date = time.to_zoned(jiff::tz::TimeZone::UTC).date();
+                let date = jiff::tz::TimeZone::UTC.to_datetime(time).date();
                 let here = (request.machine_offset)(date);
                 utc_offset_at(&ground.lake.region, lon_lat(point)?, date, here)
             }
@@ -242,7 +242,7 @@ impl Day {
         let shifted = time
             .saturating_add(SignedDuration::from_mins(i64::from(self.offset_minutes)))
             .unwrap_or(time);
-        let seconds = shifted.to_zoned(jiff::tz::TimeZone::UTC).datetime();
+        let seconds = jiff::tz::TimeZone::UTC.to_datetime(shifted);
         seconds.round(jiff::Unit::Second).unwrap_or(seconds)
     }
 

@@ -2,6 +2,7 @@
 
 use crate::error::{Error, Result};
 use crate::route;
+use exchange::Value;
 use exchange::export::ExportFeature;
 use exchange::gpx_out::{Route, Waypoint};
 use exchange::names;
@@ -121,8 +122,8 @@ pub(super) fn ways(book: &LakeBook, record: &SurveyRecord) -> Result<Vec<ExportF
                 name: Some(format!("Boat {}, {}", boat.boat, boat.date)),
                 geometry: LineString::from(line).into(),
                 properties: vec![
-                    ("leaves".to_owned(), boat.start.as_str().into()),
-                    ("home".to_owned(), boat.finish.as_str().into()),
+                    ("leaves".to_owned(), Value::Text(boat.start.clone())),
+                    ("home".to_owned(), Value::Text(boat.finish.clone())),
                 ],
             }
         })

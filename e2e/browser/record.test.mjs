@@ -253,3 +253,39 @@ test("twenty wet sheets are typed in, checked, settled, sealed and verified; a t
   assert.deepEqual(troubles, []);
   await close();
 });
+
+test("a file is read column by column, a column is taken for something else, and only then it is stored", async () => {
+  const name = "from a table";
+  const begun = await fetch(`${own.base}/api/surveys`, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify({ by: "A. Marsh", name, scale: "handful", throws_per_site: 1 }),
+  });
+  assert.equal(begun.status, 204);
+  const words = new URLSearchParams({ survey: name, view: "file" });
+  const { page, troubles, close } = await open(browser, `/record?${words}`, { base: own.base });
+  const table = "site,when,how deep,species,rating\n1,2026-07-14,6.5,Chara,D\n2,2026-07-14,7,,0\n";
+  await page.locator("input[type=file]").setInputFiles({
+    name: "july.csv",
+    mimeType: "text/csv",
+    buffer: Buffer.from(table),
+  });
+  const deep = page.getByRole("listitem").filter({ hasText: "how deep" }).getByRole("combobox");
+  await deep.waitFor();
+  await deep.selectOption("depth");
+  const rows = page.locator(".scroll tbody tr");
+  await page.waitForFunction(() => document.querySelector(".scroll tbody td")?.textContent === "6.5");
+  assert.match(await rows.nth(0).textContent(), /CHAR D/);
+  assert.deepEqual(await violations(page), []);
+  await picture(page, "record-desk-file");
+  await page.getByRole("button", { name: "Store two visits" }).press("Enter");
+  await page.getByRole("status").filter({ hasText: "Stored two visits" }).waitFor();
+  const response = await fetch(`${own.base}/api/surveys/${encodeURIComponent(name)}/entry`);
+  const { visits } = await response.json();
+  assert.deepEqual(visits.map((one) => [one.site, one.outcome]), [
+    ["1", "sampled-with-plants"],
+    ["2", "sampled-without-plants"],
+  ]);
+  assert.deepEqual(troubles, []);
+  await close();
+});

@@ -52,7 +52,7 @@ def test_the_commands_of_a_page_print_what_it_shows(guide, page):
 @pytest.mark.parametrize("page", PAGES, ids=[page.stem for page in PAGES])
 def test_a_page_is_short_and_says_what_cannot_be_done_yet(page):
     text = page.read_text(encoding="utf-8")
-    assert len(text.splitlines()) < 120
+    assert len(text.splitlines()) < 140
     assert "## Not yet" in text
 
 

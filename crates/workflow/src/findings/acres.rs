@@ -38,16 +38,15 @@ fn find(
     let code = |rating: Option<Rating>| {
         rating.and_then(|rating| record.scale.step_of(rating)).map(|step| step.code.clone())
     };
-    match taxon {
-        Some(taxon) => record.largest_on_rake(visit, taxon).map(code),
-        None => {
-            let SiteResult::Sampled(sampling) = &visit.result else { return None };
-            let total = sampling.throws().iter().filter_map(|throw| throw.total).max();
-            record.has_plants(visit, plants).then(|| code(total))
-        }
+    if let Some(taxon) = taxon {
+        return record.largest_on_rake(visit, taxon).map(code);
     }
+    let SiteResult::Sampled(sampling) = &visit.result else { return None };
+    let total = sampling.throws().iter().filter_map(|throw| throw.total).max();
+    record.has_plants(visit, plants).then(|| code(total))
 }
 
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "as a filter of an iterator gives it")]
 fn sampled(visit: &&Visit) -> bool {
     matches!(visit.result, SiteResult::Sampled(_))
 }
@@ -236,7 +235,7 @@ pub(super) fn beds(record: &SurveyRecord, ground: &Ground) -> Result<Vec<BedsVie
                 views.extend(bed_areas(&drawn, &lake.water, &lake.zones).iter().map(|one| {
                     let zone = one.zone.as_ref().map(ToString::to_string);
                     view(zone, one.amount / lake.scale, one.drawings)
-                }))
+                }));
             }
         }
     }
@@ -377,9 +376,9 @@ fn extent_of(
             }
         }
         Err(why) => {
-            view.method = NEAREST.to_owned();
-            view.anchor = methods::ACRES.to_owned();
-            view.why_not = first_line(&why);
+            NEAREST.clone_into(&mut view.method);
+            methods::ACRES.clone_into(&mut view.anchor);
+            view.why_not = first_line(why);
             if let Ok(extents) = findings::acres::voronoi_extent(&lake.cut(USUAL_CELLS), &points) {
                 view.zones =
                     extents.iter().map(|one| point_view(&view.code, one, lake.scale)).collect();

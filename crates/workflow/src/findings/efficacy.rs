@@ -421,14 +421,10 @@ fn before<'a>(
         return Ok(Some(record));
     }
     let sampled = |record: &&SurveyRecord| !record.visits.is_empty();
-    Ok(records
-        .iter()
-        .filter(sampled)
-        .filter(|record| {
-            let end = record.survey.end.or(record.survey.start);
-            end.is_some_and(|end| end <= from)
-        })
-        .next_back())
+    Ok(records.iter().filter(sampled).rfind(|record| {
+        let end = record.survey.end.or(record.survey.start);
+        end.is_some_and(|end| end <= from)
+    }))
 }
 
 fn after<'a>(

@@ -287,7 +287,9 @@ fn layers_of_a_geopackage_are_read_by_name() {
 fn raster_without_system() -> Vec<u8> {
     let values: [f32; 12] = [1.0, 2.0, 3.0, 2.0, 1.0, 3.0, 4.0, 3.0, 1.0, 2.0, 2.0, 1.0];
     let mut data = Vec::new();
-    values.iter().for_each(|value| data.extend(value.to_le_bytes()));
+    for value in values {
+        data.extend(value.to_le_bytes());
+    }
     let scale = [10.0f64, 10.0, 0.0];
     let tie = [0.0f64, 0.0, 0.0, 736_000.0, 4_988_000.0, 0.0];
     let entries: u32 = 12;

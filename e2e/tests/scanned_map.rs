@@ -89,7 +89,7 @@ fn points(rows: &[(&str, f64, f64)], wrong: Option<(usize, f64)>) -> String {
             latitude += by;
         }
         // read off the scan to the pixel
-        text.push_str(&format!("{name},{:.0},{:.0},{longitude:.6},{latitude:.6}\n", column, row));
+        text.push_str(&format!("{name},{column:.0},{row:.0},{longitude:.6},{latitude:.6}\n"));
     }
     text
 }

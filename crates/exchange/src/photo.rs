@@ -218,7 +218,9 @@ mod tests {
         picture.to_rgb8().write_with_encoder(JpegEncoder::new_with_quality(&mut jpeg, 90)).unwrap();
         let mut block = Cursor::new(Vec::new());
         let mut writer = exif::experimental::Writer::new();
-        fields.iter().for_each(|field| writer.push_field(field));
+        for field in &fields {
+            writer.push_field(field);
+        }
         writer.write(&mut block, false).unwrap();
         let mut marker = vec![0xff, 0xe1];
         let body = [b"Exif\0\0".as_slice(), block.get_ref()].concat();

@@ -96,9 +96,9 @@ fn point(file: &str, row: usize, node: &Node, faults: &mut Faults) -> Option<Tra
     }
     let time = match node.child("time").map(Node::text).filter(|text| !text.is_empty()) {
         None => None,
-        Some(text) => match text.parse::<Timestamp>() {
-            Ok(time) => Some(time),
-            Err(_) => {
+        Some(text) => {
+            let time = text.parse::<Timestamp>().ok();
+            if time.is_none() {
                 faults.push(
                     Fault::file(file, "an hour such as `2026-07-14T13:31:02Z`")
                         .at(row)
@@ -107,7 +107,8 @@ fn point(file: &str, row: usize, node: &Node, faults: &mut Faults) -> Option<Tra
                 );
                 return None;
             }
-        },
+            time
+        }
     };
     Some(TrackPoint { longitude, latitude, time })
 }

@@ -260,7 +260,9 @@ impl<'r> Ordered<'r> {
             })
             .collect();
         let model = model(&surveys).map(|(model, line)| {
-            surveys.iter_mut().for_each(|point| point.fitted = line.at(point));
+            for point in &mut surveys {
+                point.fitted = line.at(point);
+            }
             model
         });
         let verdict = match &model {

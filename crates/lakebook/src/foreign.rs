@@ -145,7 +145,7 @@ fn read(connection: &Connection, name: &str) -> rusqlite::Result<ForeignLayer> {
         },
     )?;
     let mut statement = connection.prepare(&format!("SELECT * FROM {}", quoted(name)))?;
-    let all: Vec<String> = statement.column_names().into_iter().map(str::to_owned).collect();
+    let all: Vec<String> = statement.column_names().map(str::to_owned).collect();
     let at = all.iter().position(|column| column.eq_ignore_ascii_case(&geometry)).unwrap_or(0);
     let mut layer = ForeignLayer {
         name: name.to_owned(),
@@ -176,10 +176,9 @@ fn read(connection: &Connection, name: &str) -> rusqlite::Result<ForeignLayer> {
 
 fn value(of: ValueRef<'_>) -> ForeignValue {
     match of {
-        ValueRef::Null => ForeignValue::Null,
         ValueRef::Integer(number) => ForeignValue::Number(number as f64),
         ValueRef::Real(number) if number.is_finite() => ForeignValue::Number(number),
-        ValueRef::Real(_) => ForeignValue::Null,
+        ValueRef::Null | ValueRef::Real(_) => ForeignValue::Null,
         ValueRef::Text(text) => ForeignValue::Text(String::from_utf8_lossy(text).into_owned()),
         ValueRef::Blob(blob) => ForeignValue::Text(format!("{} bytes", blob.len())),
     }

@@ -81,10 +81,7 @@ pub fn map_pages(
             notes: reference_notes(notes, "", &map),
         });
     }
-    let degrees = match settings.units {
-        UnitSystem::Us => ["latitude", "longitude"],
-        UnitSystem::Metric => ["latitude", "longitude"],
-    };
+    let degrees = ["latitude", "longitude"];
     let print_job = MapPages {
         title: format!("Maps of the sheets, {}, {}", sheets.lake, sheets.survey),
         lake: sheets.lake.clone(),

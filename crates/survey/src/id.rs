@@ -146,7 +146,7 @@ impl VisitId {
     /// The key of a site's one visit, made from the site's: two people who write up one site in two
     /// copies of a book write the same record, and a difference between them is seen.
     pub const fn of_site(site: SiteId) -> Self {
-        Self(Id::from_bits(site.0.bits() ^ 0x7669_7369_74))
+        Self(Id::from_bits(site.0.bits() ^ 0x0076_6973_6974))
     }
 }
 

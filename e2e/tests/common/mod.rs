@@ -1,6 +1,13 @@
 //! A lake book in a folder of its own and the real program to work on it.
 
 #![allow(dead_code, reason = "each test file uses a part of it")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    clippy::needless_borrows_for_generic_args,
+    reason = "a test stops where it must and says what it left out"
+)]
 
 use serde_json::Value;
 use std::path::{Path, PathBuf};

@@ -333,15 +333,14 @@ impl Guesser<'_> {
             .collect();
         let bare = |index: usize| self.header.row.cell(index).is_empty();
         let in_pairs = plants.iter().filter(|index| bare(**index + 1)).count() * 2 > plants.len();
-        for index in *first..*last {
-            let guess = &columns[index];
+        for guess in &mut columns[*first..*last] {
+            let index = guess.index;
             let mut cells =
                 self.rows.iter().map(|row| row.cell(index)).filter(|cell| !cell.is_empty());
             let alike = cells.clone().all(|cell| ratings.contains(cell))
                 || in_pairs && bare(index + 1) && self.mostly_like_ratings(index);
             let named = !guess.header.is_empty() && !names_a_measure(&guess.header);
             if guess.meaning == Meaning::Unknown && named && cells.next().is_some() && alike {
-                let guess = &mut columns[index];
                 guess.meaning = Meaning::TaxonColumn;
                 guess.taxon = Some(plant_name(&guess.header));
             }

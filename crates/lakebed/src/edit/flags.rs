@@ -64,7 +64,7 @@ const NARROW: f64 = 10.0;
 
 fn place(shape: &MultiPolygon<f64>) -> Coord<f64> {
     let largest = shape.iter().max_by(|a, b| a.unsigned_area().total_cmp(&b.unsigned_area()));
-    largest.and_then(|one| one.interior_point()).map_or_else(Coord::zero, |point| point.0)
+    largest.and_then(InteriorPoint::interior_point).map_or_else(Coord::zero, |point| point.0)
 }
 
 fn apart(one: &MultiPolygon<f64>, other: &MultiPolygon<f64>) -> bool {

@@ -193,7 +193,7 @@ pub struct Snap {
 /// Draws a place to the nearest corner within reach, else to the nearest edge.
 pub fn snap(shapes: &[MultiPolygon<f64>], at: Coord<f64>, reach: f64) -> Option<Snap> {
     let rings = || {
-        shapes.iter().flat_map(|shape| shape.iter()).flat_map(|polygon: &Polygon<f64>| {
+        shapes.iter().flat_map(MultiPolygon::iter).flat_map(|polygon: &Polygon<f64>| {
             std::iter::once(polygon.exterior()).chain(polygon.interiors())
         })
     };

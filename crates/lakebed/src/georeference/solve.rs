@@ -25,16 +25,18 @@ pub(super) fn solve<const N: usize>(
             for (value, over) in below[0][column..].iter_mut().zip(&above[column][column..]) {
                 *value -= factor * over;
             }
-            for side in 0..N {
-                right[row][side] -= factor * right[column][side];
+            let over = right[column];
+            for (value, over) in right[row].iter_mut().zip(over) {
+                *value -= factor * over;
             }
         }
     }
     for row in (0..size).rev() {
-        for side in 0..N {
+        let solved: [f64; N] = std::array::from_fn(|side| {
             let known: f64 = (row + 1..size).map(|at| rows[row][at] * right[at][side]).sum();
-            right[row][side] = (right[row][side] - known) / rows[row][row];
-        }
+            (right[row][side] - known) / rows[row][row]
+        });
+        right[row] = solved;
     }
     right.iter().flatten().all(|value| value.is_finite()).then_some(right)
 }

@@ -92,7 +92,7 @@ fn rename_rows<R: Stored>(
         in_order.sort_by(|a, b| a.0.cmp(&b.0));
         for (_, mut row) in in_order.into_iter().skip(1) {
             let old = label(&mut row).clone();
-            let new = (2..)
+            let new = (2..=usize::MAX)
                 .map(|number| second(&old, number))
                 .find(|new| !taken.contains(&(place.clone(), new.to_lowercase())))
                 .unwrap_or_else(|| old.clone());

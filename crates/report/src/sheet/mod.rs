@@ -180,13 +180,7 @@ pub fn field_sheets(
     let foot = foot(sheets);
     let room = legend_room(sheets, &settings, fonts);
     let grown = if settings.large { 1.2 } else { 1.0 };
-    let lines = |list: &[CodeWords], width: f64| {
-        let of = |one: &CodeWords| {
-            let text = format!("{}  {}", one.code, one.words);
-            (fonts.width(&text, 8.0, Face::Plain) * 1.06 / width).ceil().max(1.0)
-        };
-        list.iter().map(of).sum::<f64>()
-    };
+    let lines = |list: &[CodeWords], width| lines_of(list, width, fonts);
     let (rating_column, outcome_column) = word_columns(sheets, fonts);
     let longest =
         lines(&sheets.ratings, rating_column).max(lines(&sheets.outcomes, outcome_column));
@@ -239,6 +233,15 @@ pub fn field_sheets(
         settings: &settings,
     };
     print(job, fonts)
+}
+
+/// How many lines a list of codes with their words takes in a column this wide.
+fn lines_of(list: &[CodeWords], width: f64, fonts: &Fonts) -> f64 {
+    let of = |one: &CodeWords| {
+        let text = format!("{}  {}", one.code, one.words);
+        (fonts.width(&text, 8.0, Face::Plain) * 1.06 / width).ceil().max(1.0)
+    };
+    list.iter().map(of).sum()
 }
 
 /// The line at the foot: codes of the bottom and the cautions.

@@ -185,7 +185,9 @@ pub(super) fn plants(record: &SurveyRecord, history: &History, finds: &mut Vec<C
             .filter(|one| record.says_present(one.rating))
             .map(|one| one.taxon)
             .collect();
-        here.into_iter().for_each(|taxon| *found.entry(taxon).or_default() += 1);
+        for taxon in here {
+            *found.entry(taxon).or_default() += 1;
+        }
     }
     for find in &record.shoreline {
         *found.entry(find.taxon).or_default() += 1;

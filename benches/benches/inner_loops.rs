@@ -108,6 +108,7 @@ fn record(n_sites: u32, n_taxa: u32) -> SurveyRecord {
             rank: number,
             inclusion_probability: None,
             spare: false,
+            dropped: None,
         });
         let observations = (0..6)
             .map(|step| Observation {

@@ -218,7 +218,7 @@ mod tests {
         picture.to_rgb8().write_with_encoder(JpegEncoder::new_with_quality(&mut jpeg, 90)).unwrap();
         let mut block = Cursor::new(Vec::new());
         let mut writer = exif::experimental::Writer::new();
-        for field in &fields {
+        for field in fields {
             writer.push_field(field);
         }
         writer.write(&mut block, false).unwrap();

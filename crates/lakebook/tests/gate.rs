@@ -393,7 +393,7 @@ fn a_route_words_of_a_paper_and_a_sheet_read_back_are_kept_by_the_gate() {
     let same = |book: &LakeBook| {
         assert_eq!(book.route(survey.id).unwrap().as_ref(), Some(&route));
         assert_eq!(book.paper_text("kit").unwrap().as_deref(), Some("rake\nrope"));
-        assert_eq!(book.sheet_scans(survey.id).unwrap(), [scan.clone()]);
+        assert_eq!(book.sheet_scans(survey.id).unwrap(), std::slice::from_ref(&scan));
     };
     same(&book);
     drop(book);

@@ -1,6 +1,6 @@
 //! Two copies of a book edited apart come together: nothing is lost, the order does not matter,
 //! and what people contradicted each other in is laid before a person.
-#![allow(clippy::unwrap_used, reason = "helpers of tests may panic as tests do")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests may panic as tests do")]
 
 mod common;
 

@@ -8,7 +8,7 @@ use crate::settings::{Palette, Settings};
 use crate::sheet::{FieldSheets, SheetRow, pages_of, sheet_id};
 use crate::words;
 use crate::world::Print;
-use units::{LonLat, UnitSystem};
+use units::LonLat;
 
 /// Pixels of page taken by heading, foot and air.
 const AROUND: f64 = 130.0;

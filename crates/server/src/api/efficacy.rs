@@ -1,3 +1,4 @@
+use crate::desk::FindingsDesk;
 use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
 use axum::Json;
@@ -17,7 +18,7 @@ use workflow::views::{EfficacyView, TreatmentView};
 pub(crate) async fn treatments(
     State(app): State<AppState>,
 ) -> Result<Json<Vec<TreatmentView>>, ApiError> {
-    Ok(Json(app.ask(|desk| desk.treatments()).await?))
+    Ok(Json(app.ask(FindingsDesk::treatments).await?))
 }
 
 /// What is asked of a treatment; lists are separated by commas.

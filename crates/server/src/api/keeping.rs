@@ -1,4 +1,5 @@
 use super::{Sent, hand_out};
+use crate::desk::EntryDesk;
 use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
 use axum::Json;
@@ -45,7 +46,7 @@ pub(crate) async fn settle(
 pub(crate) async fn conflicts(
     State(app): State<AppState>,
 ) -> Result<Json<Vec<ConflictView>>, ApiError> {
-    Ok(Json(app.ask(move |desk| desk.conflicts()).await?))
+    Ok(Json(app.ask(EntryDesk::conflicts).await?))
 }
 
 /// Settles a conflict.

@@ -1,3 +1,4 @@
+use crate::desk::OutwardDesk;
 use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
 use axum::Json;
@@ -18,7 +19,7 @@ pub(crate) struct KitText {
 /// The kit list: the lake's own, else the usual one.
 #[utoipa::path(get, path = "/api/kit", responses((status = 200, body = KitText)))]
 pub(crate) async fn kit(State(app): State<AppState>) -> Result<Json<KitText>, ApiError> {
-    Ok(Json(KitText { text: app.ask(|desk| desk.kit()).await? }))
+    Ok(Json(KitText { text: app.ask(OutwardDesk::kit).await? }))
 }
 
 /// Makes the kit list the lake's own; an empty text goes back to the usual one.

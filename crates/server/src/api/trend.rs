@@ -1,3 +1,4 @@
+use crate::desk::FindingsDesk;
 use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
 use axum::Json;
@@ -38,7 +39,7 @@ pub(crate) async fn trend(
 /// Every plant over the years, any plant first.
 #[utoipa::path(get, path = "/api/trends", responses((status = 200, body = TrendsView)))]
 pub(crate) async fn trends(State(app): State<AppState>) -> Result<Json<TrendsView>, ApiError> {
-    Ok(Json(app.ask(|desk| desk.trends()).await?))
+    Ok(Json(app.ask(FindingsDesk::trends).await?))
 }
 
 /// A plant and two surveys.

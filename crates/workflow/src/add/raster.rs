@@ -21,6 +21,7 @@ pub(super) fn is_raster(path: &Path) -> Result<bool> {
 }
 
 /// A raster of depths, or of the bed's elevation when the level of the water is said.
+#[expect(clippy::too_many_lines, reason = "one step after another, each told in its line")]
 pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Result<AddView> {
     let raster = exchange::read_raster(path)?;
     let ground = Ground::shore_of(book)?;

@@ -474,7 +474,9 @@ pub fn change_corner(book: &mut LakeBook, ground: &Ground, ask: &CornerAsk) -> R
             }
             // a corner drawn out of an edge: put in, then moved
             let mut edited = shapes.clone();
-            changed.into_iter().for_each(|(index, shape)| edited[index] = shape);
+            for (index, shape) in changed {
+                edited[index] = shape;
+            }
             lakebed::move_vertex(&edited, at, to, REACH)
         }),
         "delete" => lakebed::delete_vertex(&shapes, at, REACH),

@@ -101,7 +101,7 @@ pub fn save_header(book: &mut LakeBook, name: &str, save: &SaveHeader) -> Result
 }
 
 fn write_into(survey: &mut Survey, body: &HeaderBody) -> Result<()> {
-    survey.protocol = body.protocol.trim().to_owned();
+    body.protocol.trim().clone_into(&mut survey.protocol);
     survey.start = date("start", body.start.as_deref())?;
     survey.end = date("end", body.end.as_deref())?;
     if let (Some(start), Some(end)) = (survey.start, survey.end) {
@@ -125,7 +125,7 @@ fn write_into(survey: &mut Survey, body: &HeaderBody) -> Result<()> {
         })
         .collect::<Result<_>>()?;
     survey.conditions = body.days.iter().map(conditions).collect::<Result<_>>()?;
-    survey.note = body.note.trim().to_owned();
+    body.note.trim().clone_into(&mut survey.note);
     Ok(())
 }
 

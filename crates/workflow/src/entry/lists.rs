@@ -274,7 +274,11 @@ pub fn species_matches(
         );
         let known = catalogue.find(&taxon.scientific_name);
         let mut names: Vec<&str> = vec![&taxon.scientific_name, &taxon.common_name];
-        known.into_iter().flat_map(|known| known.names()).for_each(|name| names.push(name));
+        if let Some(known) = known {
+            for name in known.names() {
+                names.push(name);
+            }
+        }
         let best = code.chain(names.into_iter().filter_map(|name| fit(name, &wanted))).min();
         if let Some((rank, matched)) = best {
             found.push((

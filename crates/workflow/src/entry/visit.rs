@@ -34,7 +34,8 @@ pub(super) fn seen(base_version: Option<&str>) -> Result<Option<EventId>> {
         .transpose()
 }
 
-/// What stands when it is not what the editor saw.
+/// What stands when it is not what the editor saw; nothing may stand, when it was taken out.
+#[expect(clippy::option_option, reason = "unmoved, moved to nothing, moved to something")]
 pub(super) fn moved_on(
     writer: &Writer<'_>,
     entity: Entity,

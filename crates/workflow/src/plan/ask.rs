@@ -17,6 +17,7 @@ const BANDS_METRIC: [Metres; 2] = [Metres::new(1.5), Metres::new(3.0)];
 /// usual value.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, ToSchema)]
 #[serde(default, deny_unknown_fields)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch of its own")]
 pub struct PlanAsk {
     /// Name of the survey; may be empty for a look at the plan.
     pub survey: String,

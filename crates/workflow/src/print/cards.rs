@@ -61,7 +61,7 @@ pub(super) fn plant_cards(book: &LakeBook, ground: &Ground) -> Result<PlantCards
             growth: taxon.growth_form.words().to_owned(),
             marks: match &own {
                 Some(text) => text.lines().map(str::to_owned).collect(),
-                None => marks.map(|one| lines(one.marks)).unwrap_or_default(),
+                None => marks.map(|one| lines(one.known_by)).unwrap_or_default(),
             },
             lookalikes: match &own {
                 Some(_) => Vec::new(),

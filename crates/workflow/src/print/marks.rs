@@ -6,7 +6,7 @@ pub(super) struct Marks {
     /// Scientific name, or the genus for whatever is named to the genus.
     name: &'static str,
     /// Marks to know it by.
-    pub(super) marks: &'static [&'static str],
+    pub(super) known_by: &'static [&'static str],
     /// What it is taken for, and how to tell.
     pub(super) lookalikes: &'static [&'static str],
     /// What it is good for; empty for the introduced.
@@ -15,11 +15,11 @@ pub(super) struct Marks {
 
 const fn plant(
     name: &'static str,
-    marks: &'static [&'static str],
+    known_by: &'static [&'static str],
     lookalikes: &'static [&'static str],
     good: &'static str,
 ) -> Marks {
-    Marks { name, marks, lookalikes, good }
+    Marks { name, known_by, lookalikes, good }
 }
 
 /// The marks of a plant: by its name, else by its genus where the table has one for the genus.
@@ -488,7 +488,7 @@ mod tests {
     fn every_name_stands_once() {
         for (index, one) in MARKS.iter().enumerate() {
             assert!(MARKS[..index].iter().all(|other| other.name != one.name), "{}", one.name);
-            assert!(!one.marks.is_empty(), "{}", one.name);
+            assert!(!one.known_by.is_empty(), "{}", one.name);
         }
     }
 }

@@ -261,7 +261,7 @@ pub(super) fn residents_card(
         ResidentPlant {
             name: taxon.spoken_name().to_owned(),
             scientific: taxon.scientific_name.clone(),
-            marks: marks.map(|one| one.marks.join(" ")).unwrap_or_default(),
+            marks: marks.map(|one| one.known_by.join(" ")).unwrap_or_default(),
             note,
         }
     };

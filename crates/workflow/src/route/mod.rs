@@ -197,6 +197,7 @@ fn early(sites: &[&Site], request: &RouteRequest) -> Result<Vec<bool>> {
 }
 
 fn infested_words(found: &infested::Infestation) -> String {
+    #[expect(clippy::naive_bytecount, reason = "a few hundred sites")]
     let count = |level: u8| found.levels.iter().filter(|one| **one == level).count();
     format!(
         "from the least infested water to the most, by {}: {} sites with no introduced plant near, \

@@ -33,6 +33,7 @@ pub(crate) struct Cli {
 
 /// The verbs follow the job.
 #[derive(Debug, Subcommand)]
+#[expect(clippy::large_enum_variant, reason = "one is made in the life of the program")]
 pub(crate) enum Verb {
     /// Make the invented lake and open it
     Demo(DemoArgs),

@@ -62,6 +62,8 @@ impl LakeDesk for OneSurvey {
 }
 
 impl EntryDesk for OneSurvey {}
+
+impl server::PapersDesk for OneSurvey {}
 impl PlanDesk for OneSurvey {
     fn route(&self, words: &RouteWords) -> Result<RouteView, DeskError> {
         Self::known(if words.survey.is_empty() { "June 2026" } else { &words.survey })?;
@@ -168,7 +170,7 @@ impl FindingsDesk for OneSurvey {
             noise_source: String::new(),
             places: Vec::new(),
             by_zone: Vec::new(),
-            methods: std::collections::BTreeMap::new(),
+            methods: BTreeMap::new(),
         })
     }
 }

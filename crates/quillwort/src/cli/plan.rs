@@ -146,6 +146,7 @@ pub(crate) struct PlanArgs {
 
 /// `route`.
 #[derive(Debug, Args)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch on the command line")]
 pub(crate) struct RouteArgs {
     /// The book
     pub(crate) book: PathBuf,

@@ -259,6 +259,7 @@ fn rule_words(zone: &ZoneView) -> String {
     words.join(", ")
 }
 
+#[expect(clippy::too_many_lines, reason = "a page of lines, one after another")]
 fn text(view: &LakeView, units: UnitSystem) -> String {
     let depth = |metres: f64| units.depth(Metres::new(metres));
     let mut text = format!("{}, {}\n\n", view.name, view.crs);

@@ -45,7 +45,7 @@ fn request(
     columns: Option<&Path>,
 ) -> workflow::Result<RecordRequest> {
     let unit =
-        file.unit.as_deref().map(|unit| unit.parse()).transpose().map_err(|error| {
+        file.unit.as_deref().map(str::parse).transpose().map_err(|error| {
             Error::input(format!("field `unit`: {error}")).hint("write ft or m")
         })?;
     let date =

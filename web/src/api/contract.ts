@@ -349,14 +349,20 @@ export interface CheckView {
   kind: string;
   /** What was found. */
   message: string;
+  /** Why it is right as it is, when settled. */
+  reason: string | null;
   /** What to do. */
   remedy: string;
   /** True once a person has settled it. */
   settled: boolean;
+  /** Who said so. */
+  settled_by: string | null;
   /** `fault` or `doubt`. */
   severity: string;
   /** Site or header. */
   where: string;
+  /** Why it matters. */
+  why: string;
 }
 
 /** A record to be closed. */
@@ -456,6 +462,32 @@ export interface ConditionsView {
   wind_m_s: number | null;
   /** Wind in words. */
   wind_words: string;
+}
+
+/** A field two edits disagree in. */
+export interface ConflictFieldView {
+  /** What stands. */
+  current: string;
+  /** Field. */
+  field: string;
+  /** What the other edit says. */
+  other: string;
+}
+
+/** Two edits of one record that contradict each other. */
+export interface ConflictView {
+  /** What stands, and by whom; empty when it was deleted. */
+  current_by: string;
+  /** Fields that differ: name, what stands, what the other says. */
+  fields: ConflictFieldView[];
+  /** Key, to settle it by. */
+  id: string;
+  /** When, RFC 3339 in UTC. */
+  other_at: string;
+  /** Who made the edit kept beside, and when. */
+  other_by: string;
+  /** Which record, in words. */
+  what: string;
 }
 
 /** A line of equal depth. */
@@ -891,10 +923,25 @@ export interface EffortView {
   warnings: string[];
 }
 
+/** A site two entries disagree about. */
+export interface EntryDifferenceView {
+  /** Fields that differ. */
+  fields: ConflictFieldView[];
+  first: VisitBody | null;
+  /** The second entry. */
+  second: VisitBody;
+  /** Who entered it second. */
+  second_by: string;
+  /** Site. */
+  site: string;
+}
+
 /** A planned site as the form needs it. */
 export interface EntrySiteView {
   /** Code. */
   code: string;
+  /** Why it was taken out of the plan; none when it stands. */
+  dropped: string | null;
   /** Landmark. */
   landmark: string;
   /** Planned latitude. */
@@ -1312,6 +1359,12 @@ export interface JudgedView {
   sites: number;
 }
 
+/** The kit list as text. */
+export interface KitText {
+  /** One thing a line; a line that begins with `#` is a heading. */
+  text: string;
+}
+
 /** Measures of the whole lake. */
 export interface LakeView {
   /** Area on the ellipsoid, islands left out. */
@@ -1569,6 +1622,36 @@ export interface PerYearView {
   p: number;
   /** Change of the log odds a year. */
   value: number;
+}
+
+/** A photo of a survey; its picture is at `/api/photos/{id}`. */
+export interface PhotoView {
+  /** Caption. */
+  caption: string;
+  /** Name of the file it came from. */
+  file_name: string;
+  /** Pixels down. */
+  height: number | null;
+  /** Key. */
+  id: string;
+  /** Latitude by the camera. */
+  lat: number | null;
+  /** Longitude by the camera. */
+  lon: number | null;
+  /** SHA-256 of the file it was made from. */
+  original_sha256: string;
+  /** SHA-256 of the picture kept. */
+  sha256: string;
+  /** Site of its visit. */
+  site: string | null;
+  /** Local time, the camera's clock put right. */
+  taken: string | null;
+  /** Code of the plant or unknown it shows. */
+  taxon: string | null;
+  /** Pixels across. */
+  width: number | null;
+  /** True when a ruler is in the picture. */
+  with_ruler: boolean;
 }
 
 /** How to lay the sites of a survey. Each layout looks at the fields it knows; what is left out takes its usual value. */
@@ -1838,6 +1921,20 @@ export interface RegressionView {
   source: string;
 }
 
+/** What naming an unknown changed. */
+export interface ResolutionView {
+  /** Sealed surveys that were amended. */
+  amended: string[];
+  /** Code it has now. */
+  code: string;
+  /** Name it has now. */
+  name: string;
+  /** Visits, beds, finds, photos and specimens that name it. */
+  places: number;
+  /** Code it had. */
+  was: string;
+}
+
 /** Species of two surveys brought to the same number of sites. */
 export interface RichnessChangeView {
   /** Later minus earlier. */
@@ -1976,6 +2073,24 @@ export interface SaveBed {
   id: string | null;
 }
 
+/** Which of two entries is right. */
+export interface SaveChoice {
+  /** Who chooses. */
+  by: string;
+  /** `first` or `second`. */
+  keep: string;
+}
+
+/** A conflict to be settled. */
+export interface SaveConflict {
+  /** Who chooses. */
+  by: string;
+  /** Key of the conflict. */
+  id: string;
+  /** `current` or `other`. */
+  keep: string;
+}
+
 /** Something to be deleted or taken back. */
 export interface SaveDeletion {
   /** The version that was seen. */
@@ -2008,6 +2123,46 @@ export interface SaveLogView {
   id: string;
   /** What a person reads. */
   note: string;
+}
+
+/** What a photo shows. */
+export interface SavePhoto {
+  /** Who says so. */
+  by: string;
+  /** Caption. */
+  caption: string;
+  /** Code of the site whose visit it belongs to. */
+  site: string | null;
+  /** Code of the plant or unknown it shows. */
+  taxon: string | null;
+  /** True when a ruler is in the picture. */
+  with_ruler: boolean;
+}
+
+/** An unknown to be named. */
+export interface SaveResolution {
+  /** Who named it. */
+  by: string;
+  /** Code of the unknown. */
+  code: string;
+  /** `photo`, `specimen`, `expert` or `dna`. */
+  evidence: string;
+  /** What it is: a name, or a code of the lake's list. */
+  name: string;
+  /** Remark. */
+  note: string;
+  /** The day it was named, ISO. */
+  on: string | null;
+}
+
+/** A find to be confirmed as it is. */
+export interface SaveSettlement {
+  /** Who says so. */
+  by: string;
+  /** Name of the find. */
+  id: string;
+  /** Why it is right as it is; empty opens it again. */
+  reason: string;
 }
 
 /** A shoreline find to be kept. */
@@ -2079,6 +2234,18 @@ export interface SealView {
   by: string;
   /** SHA-256 of the canonical record. */
   sha256: string;
+}
+
+/** Two people's entries of one sheet side by side. */
+export interface SecondEntriesView {
+  /** Sites where they do not. */
+  different: EntryDifferenceView[];
+  /** Sites entered a second time. */
+  entered: number;
+  /** The second entries as they stand. */
+  entries: VisitEntry[];
+  /** Sites where both say the same. */
+  same: number;
 }
 
 /** A sentence and what it rests on. */
@@ -2299,11 +2466,11 @@ export interface SitesCountView {
   visited: number;
 }
 
-/** A row that was left out. */
+/** A row left out. */
 export interface SkippedRowView {
   /** Why. */
   reason: string;
-  /** Its number in the file, from 1. */
+  /** Row, as a spreadsheet numbers it. */
   row: number;
 }
 
@@ -2987,6 +3154,8 @@ export interface Contract {
   CommunityView: CommunityView;
   CompareView: CompareView;
   ConditionsView: ConditionsView;
+  ConflictFieldView: ConflictFieldView;
+  ConflictView: ConflictView;
   ContourView: ContourView;
   ContoursAsk: ContoursAsk;
   ContrastView: ContrastView;
@@ -3014,6 +3183,7 @@ export interface Contract {
   EffectView: EffectView;
   EfficacyView: EfficacyView;
   EffortView: EffortView;
+  EntryDifferenceView: EntryDifferenceView;
   EntrySiteView: EntrySiteView;
   EntryTaxonView: EntryTaxonView;
   EntryView: EntryView;
@@ -3039,6 +3209,7 @@ export interface Contract {
   HypsographyRow: HypsographyRow;
   IslandView: IslandView;
   JudgedView: JudgedView;
+  KitText: KitText;
   LakeView: LakeView;
   LandmarkAsk: LandmarkAsk;
   LandmarkView: LandmarkView;
@@ -3055,6 +3226,7 @@ export interface Contract {
   PartChangeView: PartChangeView;
   PartSiteView: PartSiteView;
   PerYearView: PerYearView;
+  PhotoView: PhotoView;
   PlanAsk: PlanAsk;
   PlanDepthView: PlanDepthView;
   PlanPartView: PlanPartView;
@@ -3068,6 +3240,7 @@ export interface Contract {
   RatingShiftView: RatingShiftView;
   RecordedFileView: RecordedFileView;
   RegressionView: RegressionView;
+  ResolutionView: ResolutionView;
   RichnessChangeView: RichnessChangeView;
   RichnessEstimateView: RichnessEstimateView;
   RichnessView: RichnessView;
@@ -3075,15 +3248,21 @@ export interface Contract {
   RouteWords: RouteWords;
   RuleOfThumbView: RuleOfThumbView;
   SaveBed: SaveBed;
+  SaveChoice: SaveChoice;
+  SaveConflict: SaveConflict;
   SaveDeletion: SaveDeletion;
   SaveHeader: SaveHeader;
   SaveLogView: SaveLogView;
+  SavePhoto: SavePhoto;
+  SaveResolution: SaveResolution;
+  SaveSettlement: SaveSettlement;
   SaveShoreline: SaveShoreline;
   SaveTaxon: SaveTaxon;
   SaveVisit: SaveVisit;
   SavedVisit: SavedVisit;
   ScaleView: ScaleView;
   SealView: SealView;
+  SecondEntriesView: SecondEntriesView;
   SentenceView: SentenceView;
   ShapeView: ShapeView;
   ShiftView: ShiftView;
@@ -3315,10 +3494,13 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     id: "string",
     kind: "string",
     message: "string",
+    reason: { nullable: "string" },
     remedy: "string",
     settled: "boolean",
+    settled_by: { nullable: "string" },
     severity: "string",
     where: "string",
+    why: "string",
   },
   CloseRecord: {
     by: "string",
@@ -3369,6 +3551,19 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     weather: "string",
     wind_m_s: { nullable: "number" },
     wind_words: "string",
+  },
+  ConflictFieldView: {
+    current: "string",
+    field: "string",
+    other: "string",
+  },
+  ConflictView: {
+    current_by: "string",
+    fields: { list: { ref: "ConflictFieldView" } },
+    id: "string",
+    other_at: "string",
+    other_by: "string",
+    what: "string",
   },
   ContourView: {
     depth_m: "number",
@@ -3595,8 +3790,16 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     simulation: { nullable: { ref: "SimulationView" } },
     warnings: { list: "string" },
   },
+  EntryDifferenceView: {
+    fields: { list: { ref: "ConflictFieldView" } },
+    first: { nullable: { ref: "VisitBody" } },
+    second: { ref: "VisitBody" },
+    second_by: "string",
+    site: "string",
+  },
   EntrySiteView: {
     code: "string",
+    dropped: { nullable: "string" },
     landmark: "string",
     lat: { nullable: "number" },
     lon: { nullable: "number" },
@@ -3808,6 +4011,9 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     reaches: "number",
     sites: "number",
   },
+  KitText: {
+    text: "string",
+  },
   LakeView: {
     area_m2: "number",
     crs: "string",
@@ -3940,6 +4146,21 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     low: "number",
     p: "number",
     value: "number",
+  },
+  PhotoView: {
+    caption: "string",
+    file_name: "string",
+    height: { nullable: "number" },
+    id: "string",
+    lat: { nullable: "number" },
+    lon: { nullable: "number" },
+    original_sha256: "string",
+    sha256: "string",
+    site: { nullable: "string" },
+    taken: { nullable: "string" },
+    taxon: { nullable: "string" },
+    width: { nullable: "number" },
+    with_ruler: "boolean",
   },
   PlanAsk: {
     again: "boolean",
@@ -4075,6 +4296,13 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     key: "string",
     source: "string",
   },
+  ResolutionView: {
+    amended: { list: "string" },
+    code: "string",
+    name: "string",
+    places: "number",
+    was: "string",
+  },
   RichnessChangeView: {
     difference: { ref: "EstimateView" },
     found: { list: "number" },
@@ -4146,6 +4374,15 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     by: "string",
     id: { nullable: "string" },
   },
+  SaveChoice: {
+    by: "string",
+    keep: "string",
+  },
+  SaveConflict: {
+    by: "string",
+    id: "string",
+    keep: "string",
+  },
   SaveDeletion: {
     base_version: { nullable: "string" },
     by: "string",
@@ -4162,6 +4399,26 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     device: "string",
     id: "string",
     note: "string",
+  },
+  SavePhoto: {
+    by: "string",
+    caption: "string",
+    site: { nullable: "string" },
+    taxon: { nullable: "string" },
+    with_ruler: "boolean",
+  },
+  SaveResolution: {
+    by: "string",
+    code: "string",
+    evidence: "string",
+    name: "string",
+    note: "string",
+    on: { nullable: "string" },
+  },
+  SaveSettlement: {
+    by: "string",
+    id: "string",
+    reason: "string",
   },
   SaveShoreline: {
     by: "string",
@@ -4198,6 +4455,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     at: "string",
     by: "string",
     sha256: "string",
+  },
+  SecondEntriesView: {
+    different: { list: { ref: "EntryDifferenceView" } },
+    entered: "number",
+    entries: { list: { ref: "VisitEntry" } },
+    same: "number",
   },
   SentenceView: {
     anchor: "string",

@@ -23,7 +23,15 @@ import type { Ink } from "../../map/palette";
 import { font, line, words } from "../../map/styles";
 
 /** What a click on the board does. */
-export type Tool = "zone" | "sub-area" | "outline" | "island" | "split" | "contour" | "place" | "corner";
+export type Tool =
+  | "zone"
+  | "sub-area"
+  | "outline"
+  | "island"
+  | "split"
+  | "contour"
+  | "place"
+  | "corner";
 export type Place = readonly [number, number];
 
 export interface BoardEvents {
@@ -41,7 +49,9 @@ export function cornersOf(value: unknown): Place[] {
   if (!area) return [];
   const polygons = area instanceof MultiPolygon ? area.getPolygons() : [area];
   return polygons.flatMap((one) =>
-    one.getCoordinates().flatMap((ring) => ring.slice(0, -1).map((at): Place => [at[0] ?? 0, at[1] ?? 0])),
+    one
+      .getCoordinates()
+      .flatMap((ring) => ring.slice(0, -1).map((at): Place => [at[0] ?? 0, at[1] ?? 0])),
   );
 }
 
@@ -56,7 +66,10 @@ function foot(rings: readonly (readonly Place[])[], at: Place): Place {
       const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
       const length = dx * dx + dy * dy;
       if (length === 0) return;
-      const share = Math.min(1, Math.max(0, ((at[0] - from[0]) * dx + (at[1] - from[1]) * dy) / length));
+      const share = Math.min(
+        1,
+        Math.max(0, ((at[0] - from[0]) * dx + (at[1] - from[1]) * dy) / length),
+      );
       const found: Place = [from[0] + share * dx, from[1] + share * dy];
       const far = Math.hypot(found[0] - at[0], found[1] - at[1]);
       if (far < least) {
@@ -93,7 +106,11 @@ export class Board {
       target,
       controls: [],
       layers: [this.#shore, this.#areas, this.#sketch, this.#marks],
-      interactions: defaultInteractions({ altShiftDragRotate: false, pinchRotate: false, doubleClickZoom: false }),
+      interactions: defaultInteractions({
+        altShiftDragRotate: false,
+        pinchRotate: false,
+        doubleClickZoom: false,
+      }),
       keyboardEventTarget: target,
       view: new View({ projection: PLANE, center: [0, 0], resolution: 1 }),
     });
@@ -106,7 +123,10 @@ export class Board {
       this.#shore,
       feature(
         readArea(view.outline),
-        new Style({ stroke: line(ink.ink, 1.4), fill: new Fill({ color: "rgba(158,202,225,0.25)" }) }),
+        new Style({
+          stroke: line(ink.ink, 1.4),
+          fill: new Fill({ color: "rgba(158,202,225,0.25)" }),
+        }),
       ),
     );
     fill(
@@ -119,19 +139,37 @@ export class Board {
             stroke: line(isChosen ? ink.accent : ink.navy, isChosen ? 3 : width),
             fill: new Fill({ color: "rgba(0,0,0,0.001)" }),
           }),
-          words({ text: area.code, font: font(area.kind === "zone" ? 14 : 11, 700), colour: ink.ink, halo: ink.paper }),
+          words({
+            text: area.code,
+            font: font(area.kind === "zone" ? 14 : 11, 700),
+            colour: ink.ink,
+            halo: ink.paper,
+          }),
         ];
         return feature(readArea(area.geometry), style, area.id);
       }),
     );
     fill(
       this.#marks,
-      [...view.landmarks.map((one) => ({ at: one.at, name: one.name })), ...view.flags.map((flag) => ({ at: flag.at, name: "!" }))].flatMap(
-        ({ at, name }) =>
-          feature(new Point([at[0] ?? 0, at[1] ?? 0]), [
-            new Style({ image: new Circle({ radius: 4, fill: new Fill({ color: name === "!" ? ink.accent : ink.ink }) }) }),
-            words({ text: name, font: font(12, 400, true), colour: ink.ink, halo: ink.paper, dy: -11 }),
-          ]),
+      [
+        ...view.landmarks.map((one) => ({ at: one.at, name: one.name })),
+        ...view.flags.map((flag) => ({ at: flag.at, name: "!" })),
+      ].flatMap(({ at, name }) =>
+        feature(new Point([at[0] ?? 0, at[1] ?? 0]), [
+          new Style({
+            image: new Circle({
+              radius: 4,
+              fill: new Fill({ color: name === "!" ? ink.accent : ink.ink }),
+            }),
+          }),
+          words({
+            text: name,
+            font: font(12, 400, true),
+            colour: ink.ink,
+            halo: ink.paper,
+            dy: -11,
+          }),
+        ]),
       ),
     );
     for (const scan of this.#scans.splice(0)) this.#map.removeLayer(scan);
@@ -149,7 +187,9 @@ export class Board {
     }
     if (!this.#fitted && view.extent) {
       this.#fitted = true;
-      this.#map.getView().fit(view.extent, { padding: [24, 24, 24, 24], size: this.#map.getSize() });
+      this.#map
+        .getView()
+        .fit(view.extent, { padding: [24, 24, 24, 24], size: this.#map.getSize() });
     }
   }
 
@@ -157,7 +197,8 @@ export class Board {
   sketch(places: readonly Place[], closed: boolean): void {
     const style = new Style({ stroke: line(this.#ink.accent, 2, [6, 4]) });
     const coordinates = places.map((at) => [...at]);
-    const shape = closed && coordinates.length > 2 ? new Polygon([coordinates]) : new LineString(coordinates);
+    const shape =
+      closed && coordinates.length > 2 ? new Polygon([coordinates]) : new LineString(coordinates);
     fill(this.#sketch, places.length > 1 ? feature(shape, style) : []);
   }
 
@@ -168,12 +209,18 @@ export class Board {
       this.#takeModify();
       return;
     }
-    const type = tool === "place" ? "Point" : tool === "split" || tool === "contour" ? "LineString" : "Polygon";
+    const type =
+      tool === "place"
+        ? "Point"
+        : tool === "split" || tool === "contour"
+          ? "LineString"
+          : "Polygon";
     const draw = new DrawInteraction({ type, stopClick: true });
     const read = (geometry: Geometry | undefined): Place[] => {
       if (geometry instanceof Point) return [geometry.getCoordinates() as [number, number]];
       if (geometry instanceof LineString) return geometry.getCoordinates() as [number, number][];
-      if (geometry instanceof Polygon) return (geometry.getCoordinates()[0] ?? []).slice(0, -1) as [number, number][];
+      if (geometry instanceof Polygon)
+        return (geometry.getCoordinates()[0] ?? []).slice(0, -1) as [number, number][];
       return [];
     };
     draw.on("drawstart", ({ feature: made }) => {
@@ -198,8 +245,11 @@ export class Board {
 
   #rings(made: Feature<Geometry>): Place[][] {
     const shape = made.getGeometry();
-    const polygons = shape instanceof MultiPolygon ? shape.getPolygons() : shape instanceof Polygon ? [shape] : [];
-    return polygons.flatMap((one) => one.getCoordinates().map((ring) => ring.map((at): Place => [at[0] ?? 0, at[1] ?? 0])));
+    const polygons =
+      shape instanceof MultiPolygon ? shape.getPolygons() : shape instanceof Polygon ? [shape] : [];
+    return polygons.flatMap((one) =>
+      one.getCoordinates().map((ring) => ring.map((at): Place => [at[0] ?? 0, at[1] ?? 0])),
+    );
   }
 
   #takeModify(): void {

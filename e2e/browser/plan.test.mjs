@@ -1,4 +1,5 @@
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { after, before, test } from "node:test";
 import { accent, answer, bareBook, launch, open, ownBook, picture } from "./browser.mjs";
 
@@ -321,7 +322,7 @@ test("a site dragged on the day's map is planned with at once, before it is kept
   }
 });
 
-test("a route is kept, and each paper comes as PDF", async () => {
+test("a route is kept, each paper comes as PDF, and the whole packet in one click", async () => {
   const book = await ownBook();
   try {
     await laid(book, "2031-papers");
@@ -334,7 +335,7 @@ test("a route is kept, and each paper comes as PDF", async () => {
     assert.equal(kept.boats.length, 1);
     await field(page, "Ink").selectOption("black");
     const links = await page.locator(".papers li a").evaluateAll((all) => all.map((link) => link.href));
-    assert.ok(links.length >= 5);
+    assert.ok(links.length >= 10);
     for (const link of links) {
       const response = await fetch(link);
       assert.equal(response.status, 200, link);
@@ -342,6 +343,13 @@ test("a route is kept, and each paper comes as PDF", async () => {
       assert.match(link, /black_and_white=true/);
       const start = Buffer.from(await response.arrayBuffer()).subarray(0, 5).toString("latin1");
       assert.equal(start, "%PDF-", link);
+    }
+    const waits = page.waitForEvent("download", { timeout: 240_000 });
+    await page.getByRole("button", { name: "The whole packet" }).click();
+    const packet = readFileSync(await (await waits).path());
+    assert.equal(packet.subarray(0, 2).toString("latin1"), "PK");
+    for (const paper of ["safety.pdf", "kit.pdf", "sheets.pdf", "map.pdf", ".gpx"]) {
+      assert.ok(packet.includes(paper), paper);
     }
     assert.deepEqual(troubles, []);
     await close();

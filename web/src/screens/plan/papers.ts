@@ -6,6 +6,11 @@ export const PAPERS = [
   ["map-pages", "A map for each sheet", "the sheet's own sites, large"],
   ["map", "Site map", "all sites and the way"],
   ["depth-map", "Depth map", "contours and landmarks"],
+  ["kit", "Kit list", "what to load"],
+  ["safety", "Safety page", "float plan, cautions, hygiene"],
+  ["plant-cards", "Plant cards", "this lake's kinds, with their marks"],
+  ["voucher-labels", "Voucher labels", "for bags and specimens"],
+  ["residents-card", "Card for residents", "one page to hand out"],
 ] as const;
 
 /** How the papers look, in a sentence of changeable words. */
@@ -44,4 +49,10 @@ export function lookQuery(said: Record<string, string>): URLSearchParams {
 export const printAddress = (survey: string, kind: string, query: URLSearchParams): string => {
   const words = query.toString();
   return `/api/surveys/${encodeURIComponent(survey)}/print/${kind}${words && `?${words}`}`;
+};
+
+/** Address of all papers and files for GPS units in one archive. */
+export const packetAddress = (survey: string, query: URLSearchParams): string => {
+  const words = query.toString();
+  return `/api/surveys/${encodeURIComponent(survey)}/packet${words && `?${words}`}`;
 };

@@ -206,6 +206,7 @@ export function rowsOf(
 /** A site typed as it comes. */
 export const newSite = (code: string): EntrySiteView => ({
   code,
+  dropped: null,
   landmark: "",
   zone: null,
   sub_area: null,

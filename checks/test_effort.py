@@ -34,6 +34,9 @@ def spreads(asked):
 def bed_spacing(area, points):
     """A grid over a bed twice as long as wide and one spacing round it has so many points."""
     width = math.sqrt(area / 2)
+    if points <= 4:
+        # the margin round the bed takes all of them: the widest grid the program looks at
+        return width / 0.1
     def count(s):
         return (width / s + 2) * (2 * width / s + 2) - points
     return scipy.optimize.brentq(count, 1e-3 * width, 1e3 * width)

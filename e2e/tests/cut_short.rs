@@ -120,10 +120,26 @@ fn kill_9_during_a_merge_leaves_the_book_as_it_was_or_merged() {
     let desk = Desk::with_lake();
     desk.run(&["backup", "lake.gpkg", "-o", "other.gpkg"]).done();
     desk.write("sites.csv", table(400));
-    desk.run(&["record", "lake.gpkg", "sites.csv", "--survey", "2025", "--scale", "fullness"])
-        .done();
-    desk.run(&["record", "other.gpkg", "sites.csv", "--survey", "2026", "--scale", "fullness"])
-        .done();
+    desk.run(&[
+        "record",
+        "lake.gpkg",
+        "sites.csv",
+        "--survey",
+        "2026-early",
+        "--scale",
+        "fullness",
+    ])
+    .done();
+    desk.run(&[
+        "record",
+        "other.gpkg",
+        "sites.csv",
+        "--survey",
+        "2026-late",
+        "--scale",
+        "fullness",
+    ])
+    .done();
     fresh(&desk, "lake.gpkg", "try.gpkg");
     let merge = ["merge", "try.gpkg", "other.gpkg"];
     let alone = timed(&desk, &merge);

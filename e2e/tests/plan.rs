@@ -74,7 +74,7 @@ fn a_plan_that_cannot_be_laid_is_refused_with_a_way_out() {
         (&["--layout", "squares", "--side", "9000m"], &["side of the squares"]),
         (&["--layout", "squares", "--side", "90m", "--zones", "MID"], &["no water"]),
         (&["--layout", "sub-areas", "--area", "1ac", "--zones", "MID"], &[]),
-        (&["--layout", "balanced", "--sites", "9", "--zones", "Q"], &["`Q`", "W, E, MID"]),
+        (&["--layout", "balanced", "--sites", "9", "--zones", "Q"], &["`Q`", "`E`, `MID`, `W`"]),
         (&["--layout", "shore-sections", "--length", "90000m"], &["length of the sections"]),
         (
             &["--layout", "balanced", "--sites", "9", "--min-depth", "8ft", "--max-depth", "3ft"],

@@ -216,6 +216,9 @@ mod tests {
         }));
         let mut jpeg = Vec::new();
         picture.to_rgb8().write_with_encoder(JpegEncoder::new_with_quality(&mut jpeg, 90)).unwrap();
+        if fields.is_empty() {
+            return jpeg;
+        }
         let mut block = Cursor::new(Vec::new());
         let mut writer = exif::experimental::Writer::new();
         for field in fields {

@@ -9,7 +9,10 @@ use crate::views::{
 use lakebook::LakeBook;
 use std::collections::BTreeMap;
 use survey::scale::RatingScale;
-use survey::{HowSeen, Rating, Site, SiteResult, Survey, SurveyRecord, Taxon, TaxonId, Visit};
+use survey::{
+    HowSeen, Rating, Site, SiteId, SiteResult, Survey, SurveyId, SurveyRecord, Taxon, TaxonId,
+    Visit,
+};
 use units::{Celsius, Metres, MetresPerSecond};
 
 /// The record of a survey by its name.
@@ -18,7 +21,21 @@ use units::{Celsius, Metres, MetresPerSecond};
 /// When there is none; the error lists the known names.
 pub fn record_of(book: &LakeBook, name: &str) -> Result<SurveyRecord> {
     let survey = book.survey_by_name(name)?;
-    Ok(book.record(survey.id)?)
+    in_site_order(book, survey.id)
+}
+
+/// A record with its visits in the order of the sites: the key of a visit is drawn at random, and no
+/// sum and no draw may depend on it.
+pub(crate) fn in_site_order(book: &LakeBook, survey: SurveyId) -> Result<SurveyRecord> {
+    let mut record = book.record(survey)?;
+    let places: BTreeMap<SiteId, (u32, usize)> = record
+        .sites
+        .iter()
+        .enumerate()
+        .map(|(place, site)| (site.id, (site.rank, place)))
+        .collect();
+    record.visits.sort_by_key(|visit| places.get(&visit.site).copied());
+    Ok(record)
 }
 
 /// The book as its first page needs it.

@@ -214,7 +214,6 @@ export const newSite = (code: string): EntrySiteView => ({
   lat: null,
   map_depth_m: null,
   spare: false,
-  dropped: null,
 });
 
 export function rowOf(

@@ -85,7 +85,7 @@ fn brief_of(record: &SurveyRecord) -> SurveyBriefRef {
 fn all_records(book: &LakeBook) -> Result<Vec<SurveyRecord>> {
     let mut surveys: Vec<Survey> = book.surveys()?;
     surveys.sort_by_key(|survey| (survey.start.is_none(), survey.start, survey.name.clone()));
-    surveys.iter().map(|survey| Ok(book.record(survey.id)?)).collect()
+    surveys.iter().map(|survey| crate::surveys::in_site_order(book, survey.id)).collect()
 }
 
 /// A taxon of the lake's list by its code, an alias or its scientific name; none for `any`.

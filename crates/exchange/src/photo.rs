@@ -284,7 +284,7 @@ mod tests {
         for (bytes, said) in [
             (&whole[..whole.len() / 2], "cut off"),
             (&lying, "65535 × 65535 pixels"),
-            (&heic, "save it as JPEG"),
+            (&heic, "a HEIC photo"),
             (&b"GIF89a"[..], "another kind of file"),
             (&b""[..], "an empty file"),
         ] {

@@ -41,7 +41,7 @@ pub(crate) struct PlanArgs {
     #[arg(long)]
     pub(crate) at_landmarks: bool,
     /// Turn of the grid, degrees clockwise
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub(crate) rotation: Option<f64>,
     /// Turn the grid so that its points are spread best
     #[arg(long)]
@@ -83,13 +83,13 @@ pub(crate) struct PlanArgs {
     #[arg(long, value_delimiter = ',')]
     pub(crate) zones: Vec<String>,
     /// Distance to keep from hazards, e.g. 100ft; 15 m when not given
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub(crate) keep_away: Option<String>,
     /// So many times as many sites inside treatment areas, e.g. 4
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub(crate) denser_in_treatments: Option<f64>,
     /// So many times as many sites near launches, where plants arrive, e.g. 4
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub(crate) denser_near_launches: Option<f64>,
     /// How near a launch, e.g. 300ft
     #[arg(long)]

@@ -23,7 +23,7 @@ pub struct PacketFile {
 /// `progress` is told each paper before it is set: its number, how many there are, its name.
 ///
 /// # Errors
-/// As [`print`] and [`export`]; a paper the lake has no matter for (no depths, no plants) is left out
+/// As [`print()`] and [`export()`]; a paper the lake has no matter for (no depths, no plants) is left out
 /// and told in the remarks of the first file.
 pub fn packet(
     book: &LakeBook,

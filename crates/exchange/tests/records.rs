@@ -286,8 +286,9 @@ fn other_encodings_read_the_same() {
 
 #[test]
 fn names_nobody_has_seen_are_plants_when_the_person_says_so() {
-    let text = b"plot,Abarema.macradenia,sp4,nobody,entry,count,pH\n\
-        1,0,3,,1,9,7.1\n2,12,0,2,2,9,7.2\n3,1,0,0,3,9,7.3\n4,0,0,0,4,9,7.0\n5,0,1,0,5,9,7.1\n6,0,0,1,6,9,7.4\n";
+    let text = b"plot,Abarema.macradenia,sp4,nobody,entry,count,pH,year4\n\
+        1,0,3,,1,9,7.1,2003\n2,12,0,2,2,9,7.2,2003\n3,1,0,0,3,9,7.3,2003\n4,0,0,0,4,9,7.0,2003\n\
+        5,0,1,0,5,9,7.1,2003\n6,0,0,1,6,9,7.4,2003\n";
     let plants = |new_taxa| {
         let options = RecordOptions { new_taxa, ..RecordOptions::default() };
         let table = read_record_bytes("t.csv", text, &options).unwrap();
@@ -295,7 +296,7 @@ fn names_nobody_has_seen_are_plants_when_the_person_says_so() {
         table.columns.into_iter().filter_map(|guess| guess.taxon).collect::<Vec<_>>()
     };
     assert_eq!(plants(false), ["Abarema macradenia"]);
-    // a running number, a measure and fractions are no plants even then
+    // a running number, a measure, fractions and a year are no plants even then
     assert_eq!(plants(true), ["Abarema macradenia", "sp4", "nobody"]);
 }
 

@@ -404,7 +404,8 @@ impl Guesser<'_> {
         short > 0 && short * 10 >= cells().count() * 9
     }
 
-    /// Whole numbers from 0 that are no running number, under a header that names no measure.
+    /// Whole numbers, 0 or blank somewhere as no plant grows everywhere, that are no running number,
+    /// under a header that names no measure.
     fn may_be_counts(&self, header: &str, index: usize) -> bool {
         const FEW: usize = 5;
         let mut numbers = Vec::new();
@@ -413,7 +414,8 @@ impl Guesser<'_> {
             numbers.push(number);
         }
         let running = numbers.len() > FEW && numbers.windows(2).all(|pair| pair[0] < pair[1]);
-        !numbers.is_empty() && !running && !names_a_measure(header)
+        let everywhere = numbers.len() == self.rows.len() && !numbers.contains(&0);
+        !numbers.is_empty() && !running && !everywhere && !names_a_measure(header)
     }
 
     /// A rating is short.

@@ -17,7 +17,12 @@ const points = (share) => {
   return value > 0 ? `+${value}` : value < 0 ? `${MINUS}${-value}` : "0";
 };
 const pair = () => new URLSearchParams({ from: surveys[1].name, to: surveys[0].name });
-const text = async (page, selector) => (await page.locator(selector).allTextContents()).map((words) => words.trim());
+/** The words at a place, once it is there: pages and lists come when they are asked for. */
+const text = async (page, selector) => {
+  const all = page.locator(selector);
+  await all.first().waitFor({ state: "attached" });
+  return (await all.allTextContents()).map((words) => words.trim());
+};
 /** One treatment, or all of the latest month together: what the page asks first. */
 async function asked() {
   const treatments = await answer("/api/treatments");
@@ -119,6 +124,7 @@ test("gains and losses on the map add up to those of the table", async (t) => {
   const change = compare.taxa.find(({ gained, lost }) => gained > 0 && lost > 0);
   const { page, troubles, close } = await open(browser, `/compare?${pair()}&taxon=${change.code}`);
   await page.getByText(/sites as a list/).click();
+  await page.locator(`[aria-label^="Sites:"] tbody tr`).first().waitFor();
   const rows = await text(page, `[aria-label^="Sites:"] tbody td:last-child`);
   const count = (words) => rows.filter((row) => row === words).length;
   assert.equal(count("found later only"), change.gained);

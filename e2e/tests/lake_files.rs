@@ -159,6 +159,10 @@ fn outlines_in_pieces_and_islands_at_the_shore() {
 fn a_slip_is_named_with_its_place_and_corrected_when_asked() {
     for (name, rows, slip) in [
         ("minus", "89.99,45.0065,5.1\n89.9905,45.0066,5.3\n", "minus"),
+        // 89.99 is no latitude of a lake: read all the same, since one slip explains it
+        ("swapped", "45.0065,-89.99,5.1\n45.0066,-89.9905,5.3\n", "swapped"),
+        ("both", "45.0065,89.99,5.1\n45.0066,89.9905,5.3\n", "swapped and a minus"),
+        ("together", "-8959.4,4500.39,5.1\n-8959.43,4500.396,5.3\n", "run together"),
         // 89° 59.4′ W, 45° 00.39′ N
         ("minutes", "-89.594,45.0039,5.1\n-89.5943,45.00396,5.3\n", "degrees and minutes"),
     ] {
@@ -167,7 +171,7 @@ fn a_slip_is_named_with_its_place_and_corrected_when_asked() {
         refused(
             &desk,
             &["add", "lake.gpkg", "depths", "d.csv"],
-            &[slip, "km from the lake", "--fix"],
+            &[slip, "it falls", "--fix"],
         );
         refused(&desk, &["add", "lake.gpkg", "depths", "d.csv", "--preview"], &[slip]);
         let told = taken(
@@ -177,20 +181,29 @@ fn a_slip_is_named_with_its_place_and_corrected_when_asked() {
         );
         assert!(told.contains("2 of 2 read"), "{name}: {told}");
     }
-    // no latitude of a projected system is beyond 84°: swapped numbers are refused before they are placed
-    for rows in ["45.0065,-89.99,5.1\n", "45.0065,89.99,5.1\n"] {
-        let desk = Desk::with_lake();
-        desk.write("d.csv", format!("{HEAD}{rows}"));
-        refused(&desk, &["add", "lake.gpkg", "depths", "d.csv"], &["swapped", "exchange the two"]);
-    }
     // eastings of the neighbouring zone
     let desk = Desk::with_lake();
     desk.write("utm.csv", "x,y,depth_m\n736900,4987900,5.1\n736850,4987910,5.3\n");
     refused(
         &desk,
         &["add", "lake.gpkg", "depths", "utm.csv", "--crs", "EPSG:32617"],
-        &["EPSG:32615"],
+        &["EPSG:32615", "--fix"],
     );
+    taken(
+        &desk,
+        &["add", "lake.gpkg", "depths", "utm.csv", "--crs", "EPSG:32617", "--fix"],
+        &["corrected on the way in", "EPSG:32615"],
+    );
+    // one slip in a file of good rows is the row's own: the reader says which
+    let desk = Desk::with_lake();
+    desk.write("d.csv", format!("{HEAD}-89.99,45.0065,5.1\n-89.99,450.065,5.1\n"));
+    refused(&desk, &["add", "lake.gpkg", "depths", "d.csv", "--fix"], &["row 3", "450.065"]);
+    // feet of the state's plane said to be its metres; the numbers by pyproj 3.7.2
+    let desk = Desk::with_lake();
+    desk.write("feet.csv", "x,y,depth_m\n1971090.34,427695.14,5.1\n1970961.01,427731.58,5.3\n");
+    let metres = ["add", "lake.gpkg", "depths", "feet.csv", "--crs", "EPSG:32153"];
+    refused(&desk, &metres, &["feet", "--fix"]);
+    taken(&desk, &[&metres[..], &["--fix"]].concat(), &["corrected on the way in"]);
 }
 
 #[test]

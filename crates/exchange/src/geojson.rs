@@ -47,7 +47,7 @@ pub(crate) fn read(file: &str, bytes: &[u8], options: &ReadOptions) -> Result<La
 
     let mut reader = Reader {
         file,
-        check_degrees: options.crs.is_none() && crs == LayerCrs::Wgs84,
+        check_degrees: !options.unjudged && options.crs.is_none() && crs == LayerCrs::Wgs84,
         features: Vec::with_capacity(features.len()),
         skipped: Vec::new(),
         faults: Faults::default(),

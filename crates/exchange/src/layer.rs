@@ -132,6 +132,9 @@ pub struct ReadOptions {
     /// Coordinate reference system, when the person states it; the file's own word is then not
     /// asked and degrees are not checked.
     pub crs: Option<LayerCrs>,
+    /// Degrees that no place on Earth has are read as they stand, for somebody to find out what
+    /// slip put them there.
+    pub unjudged: bool,
 }
 
 /// Reads a map layer: GeoJSON, a shapefile (`.shp`, with `.dbf`, `.prj` and `.cpg` beside it),

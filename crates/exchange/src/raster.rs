@@ -44,6 +44,9 @@ pub struct Raster {
     pub values: Vec<f64>,
     /// Unit of the values, where the file states it.
     pub unit: Option<LengthUnit>,
+    /// Whether the values are the file's own numbers of 32 bits: a number compared with them by
+    /// other programs is first rounded to 32 bits too.
+    pub single: bool,
     /// What a person should know about how it was read.
     pub warnings: Vec<String>,
 }
@@ -199,7 +202,9 @@ fn read_tiff(
     let nodata = tags.text(Tag::GdalNodata).and_then(|text| nodata(&text));
     let about = tags.text(Tag::Unknown(42_112)).map(|text| About::read(file, &text));
     let about = about.unwrap_or_default();
-    let mut values = numbers(tiff.read_image().map_err(wrong)?, nodata);
+    let image = tiff.read_image().map_err(wrong)?;
+    let single = about.line.is_none() && matches!(image, DecodingResult::F32(_));
+    let mut values = numbers(image, nodata);
     values.resize(width as usize * height as usize, f64::NAN);
     if let Some((scale, offset)) = about.line {
         warnings.push(format!(
@@ -218,6 +223,7 @@ fn read_tiff(
         cell: (place.cell.0, place.cell.1.abs()),
         values,
         unit: keys.vertical_unit.or(about.unit),
+        single,
         warnings,
     };
     if place.cell.1 > 0.0 {

@@ -91,7 +91,7 @@ pub(crate) fn read(
         (None, _) => LayerCrs::Unknown,
     };
     let degrees = match &crs {
-        LayerCrs::Prj(text) => options.crs.is_none() && is_geographic(text),
+        LayerCrs::Prj(text) => !options.unjudged && options.crs.is_none() && is_geographic(text),
         _ => false,
     };
     let mut layer = Layer {

@@ -29,7 +29,7 @@ fn parts(name: &str) -> (Vec<u8>, Vec<u8>) {
 }
 
 fn layer(name: &str) -> ReadOptions {
-    ReadOptions { layer: Some(name.to_owned()), crs: None }
+    ReadOptions { layer: Some(name.to_owned()), ..ReadOptions::default() }
 }
 
 const PRJ: &[u8] = b"GEOGCS[\"GCS_WGS_1984\"]";

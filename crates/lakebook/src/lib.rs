@@ -63,7 +63,7 @@ pub use background::{Background, PlacedPixel};
 pub use book::{Amendment, Conflict, Keep, LakeBook, Outline};
 pub use canonical::{canonical_json, sha256_hex};
 pub use data_set::{DataSet, DataSetContent, DataSetInfo, DataSetKind, LARGEST_LAYER};
-pub use depth_grid::DepthGrid;
+pub use depth_grid::{DepthGrid, Surface};
 pub use entity::{Entity, Operation};
 pub use error::BookError;
 pub use event::Event;

@@ -538,7 +538,7 @@ pub(crate) fn read_traced(
     let crs = working(ground, background.points.first().map(|point| point.place));
     let fit = georeference(&background, &crs)?;
     // pixels are no degrees: naming a system keeps the reader from checking
-    let options = ReadOptions { layer: None, crs: crs.code().map(LayerCrs::Epsg) };
+    let options = ReadOptions { crs: crs.code().map(LayerCrs::Epsg), ..ReadOptions::default() };
     let mut layer = exchange::read_layer(path, &options)?;
     let all: Vec<Coord<f64>> =
         layer.features.iter().flat_map(|one| place::coordinates(&one.geometry)).collect();

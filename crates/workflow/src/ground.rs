@@ -3,7 +3,7 @@
 use crate::error::{Error, Result};
 use geo_types::{Coord, Geometry};
 use lakebed::{Crs, DepthData, DepthModel, DepthOptions, DepthRaster, Littoral, Outline, coord_of};
-use lakebook::{DataSetContent, DepthGrid, LakeBook};
+use lakebook::{DataSetContent, DepthGrid, LakeBook, Surface};
 use survey::check::LakeMap;
 use survey::{Lake, Zone};
 use units::{LonLat, Metres, UnitSystem};
@@ -38,6 +38,19 @@ pub struct Raster {
     pub depths: DepthRaster,
     /// System of the cells, `EPSG:n`.
     pub crs: String,
+    /// The water surface the depths count from, when the cells are elevations in 32 bits.
+    surface: Option<Surface>,
+}
+
+impl Raster {
+    /// A level of the water as the raster can tell it: where elevations are kept in 32 bits, the
+    /// elevation of the water is rounded to 32 bits before cells are compared with it.
+    #[expect(clippy::cast_possible_truncation, reason = "rounded as the raster's own numbers are")]
+    pub fn level(&self, level: Metres) -> Metres {
+        let Some(Surface { elevation, metres_per_unit }) = self.surface else { return level };
+        let water = elevation + level.metres() / metres_per_unit;
+        Metres::new((f64::from(water as f32) - elevation) * metres_per_unit)
+    }
 }
 
 fn lakebed_error(what: &str, message: impl std::fmt::Display, hint: &str) -> Error {
@@ -263,6 +276,7 @@ pub(crate) fn in_metres(grid: DepthGrid) -> Option<Raster> {
     let unit = crs.metres_per_unit();
     Some(Raster {
         crs: crs.label(),
+        surface: grid.surface,
         depths: DepthRaster {
             corner: Coord { x: grid.corner.0 * unit, y: grid.corner.1 * unit },
             cell_width: grid.cell.0 * unit,

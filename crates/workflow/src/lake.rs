@@ -79,7 +79,7 @@ struct Water {
 
 fn water(ground: &Ground, model: &DepthModel, rule: Rule) -> Water {
     if let (Rule::RasterCells, Some(raster)) = (rule, &ground.raster) {
-        let cells = lakebed::raster_cells(&raster.depths, model.level());
+        let cells = lakebed::raster_cells(&raster.depths, raster.level(model.level()));
         return Water {
             area: cells.area.square_metres(),
             volume: cells.volume.cubic_metres(),
@@ -237,7 +237,7 @@ fn littoral_view(
     let littoral = request.littoral;
     let area = match (rule, &ground.raster) {
         (Rule::RasterCells, Some(raster)) => {
-            lakebed::raster_littoral_area(&raster.depths, model.level(), littoral)
+            lakebed::raster_littoral_area(&raster.depths, raster.level(model.level()), littoral)
         }
         _ => littoral_area(model, littoral),
     };
@@ -285,7 +285,7 @@ fn hypsographic_table(ground: &Ground, model: &DepthModel, rule: Rule) -> Vec<Hy
     }
     let rows = match (rule, &ground.raster) {
         (Rule::RasterCells, Some(raster)) => {
-            lakebed::raster_hypsography(&raster.depths, model.level(), &depths)
+            lakebed::raster_hypsography(&raster.depths, raster.level(model.level()), &depths)
         }
         _ => hypsography(model, &depths),
     };

@@ -30,10 +30,46 @@ pub(crate) fn read_layer(
     layer: Option<&str>,
     crs: Option<&str>,
 ) -> Result<(Layer, Crs)> {
+    read_layer_as(path, layer, crs, false)
+}
+
+/// A file of positions no place on Earth has, as when the two axes are swapped, read as it stands
+/// when one slip explains where they are.
+///
+/// # Errors
+/// With the reader's own words where none does.
+pub(crate) fn read_slipped(
+    path: &Path,
+    layer: Option<&str>,
+    crs: Option<&str>,
+    around: Option<&Surroundings>,
+) -> Result<(Layer, Crs)> {
+    read_layer(path, layer, crs).or_else(|refusal| {
+        let Some(around) = around else { return Err(refusal) };
+        match read_layer_as(path, layer, crs, true) {
+            Ok((layer, crs)) => {
+                let native: Vec<_> =
+                    layer.features.iter().flat_map(|one| coordinates(&one.geometry)).collect();
+                let explained = diagnose(&native, &crs, around)
+                    .is_some_and(|diagnosis| diagnosis.unexplained.is_empty());
+                if explained { Ok((layer, crs)) } else { Err(refusal) }
+            }
+            Err(_) => Err(refusal),
+        }
+    })
+}
+
+fn read_layer_as(
+    path: &Path,
+    layer: Option<&str>,
+    crs: Option<&str>,
+    unjudged: bool,
+) -> Result<(Layer, Crs)> {
     let named = crs.map(crs_from_words).transpose()?;
     let options = ReadOptions {
         layer: layer.map(str::to_owned),
         crs: named.as_ref().and_then(Crs::code).map(LayerCrs::Epsg),
+        unjudged,
     };
     let read = match FileKind::of_file(path)? {
         FileKind::Sqlite => crate::add::geopackage::read(path, layer)?,

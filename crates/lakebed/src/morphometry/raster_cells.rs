@@ -45,10 +45,14 @@ pub fn raster_cells(raster: &DepthRaster, level: Metres) -> RasterMeasures {
     }
 }
 
+/// A cell is wet when it is deeper than this many metres: depth and level are differences of
+/// elevations, and a nanometre is their rounding.
+const WET: f64 = 1e-9;
+
 /// Depth at a level of every cell under water.
 fn wet(raster: &DepthRaster, level: Metres) -> impl Iterator<Item = f64> {
     let level = level.metres();
-    raster.depths.iter().map(move |depth| depth + level).filter(|depth| 0.0 < *depth)
+    raster.depths.iter().map(move |depth| depth + level).filter(|depth| WET < *depth)
 }
 
 /// Area at or deeper than each depth and volume below it, by the cells of a raster; the row at nil

@@ -189,12 +189,10 @@ pub(crate) fn lake(args: &LakeArgs) -> Result<Answer> {
         let units = ground.lake.units;
         let request = request(args, &ground, units)?;
         let level = signed(args.level.as_ref(), LengthUnit::Metre, "--level")?;
-        let ground = level
-            .map_or_else(
-                || Ok::<_, Error>(None),
-                |level| Ok(Some(Ground::of(&book)?.at_level(Metres::new(level)))),
-            )?
-            .unwrap_or(ground);
+        let ground = match level {
+            Some(level) => ground.at_level(Metres::new(level)),
+            None => ground,
+        };
         let view = workflow::lake_view_of(&book, &ground, &request)?;
         Ok::<_, Error>((ground, view))
     })?;

@@ -171,10 +171,11 @@ fn read_placed(
     if let Some(name) = &options.on {
         return crate::background::read_traced(book, &ground, path, name);
     }
-    let (mut layer, crs) =
-        place::read_layer(path, layer_name(path, options, near_lake)?, options.crs.as_deref())?;
     let outline = ground.outline.as_ref().filter(|_| near_lake);
     let around = place::surroundings(outline, &ground.lake.region);
+    let name = layer_name(path, options, near_lake)?;
+    let (mut layer, crs) =
+        place::read_slipped(path, name, options.crs.as_deref(), around.as_ref())?;
     let native: Vec<_> =
         layer.features.iter().flat_map(|feature| place::coordinates(&feature.geometry)).collect();
     let slip = place::slip(&layer.file, &native, &crs, around.as_ref(), options.fix)?;

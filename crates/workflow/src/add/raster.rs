@@ -7,7 +7,7 @@ use crate::views::AddView;
 use exchange::{FileKind, LayerCrs};
 use geo_types::Coord;
 use lakebed::Crs;
-use lakebook::{DataSet, DataSetContent, DepthGrid, LakeBook};
+use lakebook::{DataSet, DataSetContent, DepthGrid, LakeBook, Surface};
 use std::path::Path;
 use survey::Lake;
 use units::{LengthUnit, LonLat};
@@ -112,6 +112,10 @@ pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Res
                 cell: raster.cell,
                 columns: raster.width as u32,
                 depths: raster.values.iter().map(|value| depth(*value)).collect(),
+                surface: options.surface.filter(|_| raster.single).map(|surface| Surface {
+                    elevation: surface + correction.metres / unit.metres(),
+                    metres_per_unit: unit.metres(),
+                }),
             }
             .to_bytes(),
         ),

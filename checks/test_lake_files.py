@@ -9,7 +9,8 @@ import shapely
 
 from open_data import open_data
 
-# UTM on both datums, State Plane in metres, US survey feet and international feet, with a place in each
+# UTM on both datums, State Plane in metres (32153, 26986), US survey feet (2288, 2272) and
+# international feet (2253, 2222), with a place in each
 SYSTEMS = {
     32615: (-91.2, 45.0),
     26916: (-88.2, 43.1),
@@ -17,6 +18,11 @@ SYSTEMS = {
     2288: (-90.3, 44.4),
     2272: (-76.1, 40.2),
     3071: (-89.45, 44.2),
+    2253: (-84.6, 43.4),
+    2222: (-111.8, 33.5),
+    32153: (-90.1, 45.0),
+    26986: (-71.9, 42.3),
+    32617: (-79.4, 43.6),
 }
 
 

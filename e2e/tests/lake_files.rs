@@ -168,11 +168,7 @@ fn a_slip_is_named_with_its_place_and_corrected_when_asked() {
     ] {
         let desk = Desk::with_lake();
         desk.write("d.csv", format!("{HEAD}{rows}"));
-        refused(
-            &desk,
-            &["add", "lake.gpkg", "depths", "d.csv"],
-            &[slip, "it falls", "--fix"],
-        );
+        refused(&desk, &["add", "lake.gpkg", "depths", "d.csv"], &[slip, "it falls", "--fix"]);
         refused(&desk, &["add", "lake.gpkg", "depths", "d.csv", "--preview"], &[slip]);
         let told = taken(
             &desk,

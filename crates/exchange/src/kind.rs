@@ -229,7 +229,10 @@ fn text_kind(head: &[u8]) -> FileKind {
         b'<' => {
             if contains(body, b"<gpx") {
                 FileKind::Gpx
-            } else if contains(body, b"<kml") {
+            } else if contains(body, b"<kml")
+                || contains(body, b":kml ")
+                || contains(body, b"opengis.net/kml/2")
+            {
                 FileKind::Kml
             } else if contains(body, b"<html")
                 || contains(body, b"<!doctype html")

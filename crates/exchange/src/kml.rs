@@ -52,7 +52,12 @@ pub(crate) fn read(file: &str, bytes: &[u8], options: &ReadOptions) -> Result<La
             }
             Ok(()) => match together(shapes) {
                 Some(geometry) => {
-                    let attributes = attributes(placemark);
+                    let mut attributes = attributes(placemark);
+                    if let Some(z) = height(placemark)
+                        && !attributes.iter().any(|(name, _)| name.eq_ignore_ascii_case("z"))
+                    {
+                        attributes.push(("z".to_owned(), Value::Number(z)));
+                    }
                     layer.features.push(Feature { geometry, attributes, row });
                 }
                 None => {
@@ -95,6 +100,19 @@ fn shape(node: &Node, unjudged: bool, shapes: &mut Vec<Geometry<f64>>) -> Result
         _ => {}
     }
     Ok(())
+}
+
+/// The height all places of a placemark share, when it is not nil.
+fn height(placemark: &Node) -> Option<f64> {
+    let all = placemark.descendants();
+    let mut heights = all
+        .iter()
+        .filter(|node| node.name == "coordinates")
+        .flat_map(|node| node.text().split_whitespace())
+        .map(|place| place.split(',').nth(2).and_then(|z| parse_number(z, false)));
+    let first = heights.next()??;
+    let same = |z: Option<f64>| z.is_some_and(|z| (z - first).abs() < 1e-9);
+    (first.abs() > 0.0 && heights.all(same)).then_some(first)
 }
 
 fn ring(node: &Node, unjudged: bool) -> Result<LineString<f64>, Wrong> {

@@ -45,6 +45,8 @@ pub(crate) fn read(file: &str, bytes: &[u8], options: &ReadOptions) -> Result<La
     let is_text = FileKind::of(bytes) == FileKind::Text;
     let sheet = options.layer.as_deref().filter(|_| !is_text);
     let mut table = Table::from_bytes_sheet(file, bytes, sheet)?;
+    drop_remarks(&mut table);
+    split_at_spaces(&mut table);
     if let [header, rows @ ..] = table.rows.as_mut_slice() {
         join_columns(&header.cells, rows);
     }
@@ -83,6 +85,51 @@ pub(crate) fn read(file: &str, bytes: &[u8], options: &ReadOptions) -> Result<La
         }
     }
     faults.or(layer)
+}
+
+/// Lines in front of a table that begin with `#` or `//` are remarks, unless they name the columns.
+fn drop_remarks(table: &mut Table) {
+    while table.rows.len() > 1 {
+        let cells = &mut table.rows[0].cells;
+        let Some(rest) = cells
+            .first()
+            .and_then(|cell| cell.strip_prefix('#').or_else(|| cell.strip_prefix("//")))
+            .map(|rest| rest.trim().to_owned())
+        else {
+            return;
+        };
+        let words = std::iter::once(rest.as_str()).chain(cells.iter().skip(1).map(String::as_str));
+        let named = words.flat_map(str::split_whitespace).any(|word| {
+            let meaning = Meaning::of_header(&normal_header(word).0).map(|(meaning, _)| meaning);
+            matches!(meaning, Some(Meaning::Longitude | Meaning::X))
+        });
+        if named {
+            cells[0] = rest;
+            return;
+        }
+        table.rows.remove(0);
+    }
+}
+
+/// Columns with nothing but spaces between them: every row is one cell of as many words, all of
+/// them numbers below the first row.
+fn split_at_spaces(table: &mut Table) {
+    let words = |row: &Row| row.cells[0].split_whitespace().count();
+    let single = table.rows.iter().all(|row| row.cells.len() == 1);
+    let Some(width) = table.rows.last().filter(|_| single).map(words).filter(|n| *n > 1) else {
+        return;
+    };
+    let numeric = |row: &Row| {
+        words(row) == width
+            && row.cells[0].split_whitespace().all(|word| table.number(word).is_some())
+    };
+    let header = usize::from(!numeric(&table.rows[0]));
+    if words(&table.rows[0]) != width || !table.rows[header..].iter().all(numeric) {
+        return;
+    }
+    for row in &mut table.rows {
+        row.cells = row.cells[0].split_whitespace().map(str::to_owned).collect();
+    }
 }
 
 fn like_degrees(table: &Table, plan: &Plan, row: &Row) -> bool {

@@ -61,6 +61,29 @@ pub(crate) fn join_columns(headers: &[String], rows: &mut [Row]) {
     }
 }
 
+/// `43D03M03.2S N` and `43-03-03.2 N` with the marks they stand for.
+fn plain_marks(text: &str) -> String {
+    let mut written: Vec<char> = text.chars().collect();
+    for index in 1..written.len() {
+        if written[index] == '-' && written[index - 1].is_ascii_digit() {
+            written[index] = ' ';
+        }
+    }
+    let after_digit = |written: &[char], mark: char| {
+        (1..written.len()).find(|&at| written[at] == mark && written[at - 1].is_ascii_digit())
+    };
+    let Some(degrees) = after_digit(&written, 'D') else { return written.into_iter().collect() };
+    written[degrees] = '°';
+    if let Some(minutes) = after_digit(&written, 'M') {
+        written[minutes] = '\'';
+        // behind digits an S is the seconds' own; south, where meant, follows it
+        if let Some(seconds) = after_digit(&written, 'S').filter(|&at| minutes < at) {
+            written[seconds] = '"';
+        }
+    }
+    written.into_iter().collect()
+}
+
 /// Understands `43.05089`, `43.05089 N`, `43° 03.053'`, `43°03'03.2"N`, `W 89 25 53.4`.
 ///
 /// A letter that belongs to the other axis is no position.
@@ -72,6 +95,7 @@ pub(crate) fn parse_degrees(text: &str, axis: Axis, decimal_comma: bool) -> Opti
     for (word, mark) in WORDS {
         upper = upper.replace(word, mark);
     }
+    let upper = plain_marks(upper.trim());
     let upper = upper.trim();
     let hemisphere = |c: char| matches!(c, 'N' | 'S' | 'E' | 'W');
     let letter = upper
@@ -121,6 +145,27 @@ mod tests {
 
     /// Three places, each in degrees, in degrees and minutes, and in degrees, minutes and seconds:
     /// help page of MyTopo, blog.xplorer.co.za, specialstage.com.
+    #[test]
+    fn letters_and_hyphens_between_the_parts() {
+        for (axis, text, want) in [
+            (Axis::Latitude, "N45-00-10.8", Some(45.003)),
+            (Axis::Longitude, "89-59-06 W", Some(-89.985)),
+            (Axis::Longitude, "-89-59-06", Some(-89.985)),
+            (Axis::Latitude, "45d00m10.8sN", Some(45.003)),
+            (Axis::Latitude, "45d00m10.8s", Some(45.003)),
+            (Axis::Latitude, "45d00m10.8s S", Some(-45.003)),
+            (Axis::Longitude, "89d59.1' W", Some(-89.985)),
+            (Axis::Longitude, "89d59.1' N", None),
+        ] {
+            let found = parse_degrees(text, axis, false);
+            let same = match (found, want) {
+                (Some(found), Some(want)) => f64::abs(found - want) < 1e-9,
+                (found, want) => found == want,
+            };
+            assert!(same, "{text}: {found:?}");
+        }
+    }
+
     #[test]
     fn nine_spellings_of_three_places() {
         use Axis::{Latitude, Longitude};

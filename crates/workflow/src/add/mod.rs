@@ -204,10 +204,18 @@ fn layer_name<'a>(
     if near_lake || named.is_none() {
         return Ok(named);
     }
-    let is_layer = exchange::FileKind::of_file(path)? == exchange::FileKind::Sqlite
-        && lakebook::foreign::layers(path)?
+    let is_layer = match exchange::FileKind::of_file(path)? {
+        exchange::FileKind::Sqlite => lakebook::foreign::layers(path)?
             .iter()
-            .any(|layer| named.is_some_and(|named| layer.eq_ignore_ascii_case(named)));
+            .any(|layer| named.is_some_and(|named| layer.eq_ignore_ascii_case(named))),
+        // a zip of several shapefiles is read by name or not at all
+        exchange::FileKind::ZippedShapefile => {
+            let options =
+                exchange::ReadOptions { layer: options.layer.clone(), ..Default::default() };
+            exchange::read_layer(path, &options).is_ok()
+        }
+        _ => false,
+    };
     Ok(named.filter(|_| is_layer))
 }
 

@@ -85,9 +85,43 @@ fn list(placed: &Placed, areal: &[usize]) -> String {
     all.join(", ")
 }
 
+/// A shore drawn as a line, or walked around with a receiver, is an area once its ends meet: the gap
+/// may be this share of the line's length.
+const GAP: f64 = 0.02;
+
+/// Closes lines into areas in a file that holds no area.
+fn close_lines(placed: &mut Placed) {
+    use geo::{Geodesic, Length};
+    use geo_types::{Geometry, Line, LineString, Polygon};
+    if placed.shapes.iter().any(|shape| areas(shape).is_some()) {
+        return;
+    }
+    let mut closed = 0usize;
+    for shape in &mut placed.shapes {
+        let line: &LineString<f64> = match shape {
+            Geometry::LineString(line) => line,
+            Geometry::MultiLineString(lines) if lines.0.len() == 1 => &lines.0[0],
+            _ => continue,
+        };
+        let (Some(first), Some(last)) = (line.0.first(), line.0.last()) else { continue };
+        let gap = Geodesic.length(&Line::new(*first, *last));
+        if line.0.len() > 3 && gap <= GAP * Geodesic.length(line) {
+            *shape = Geometry::Polygon(Polygon::new(line.clone(), vec![]));
+            closed += 1;
+        }
+    }
+    if closed > 0 {
+        placed.layer.warnings.push(
+            "the file holds lines and no area: those whose ends meet were taken as shores"
+                .to_owned(),
+        );
+    }
+}
+
 /// Stores the shoreline, and the working system when the book has none yet.
 pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Result<AddView> {
-    let placed = read_placed(book, path, options, false)?;
+    let mut placed = read_placed(book, path, options, false)?;
+    close_lines(&mut placed);
     let mut lake = book.lake()?;
     let wanted =
         options.layer.as_deref().filter(|name| !name.eq_ignore_ascii_case(&placed.layer.name));

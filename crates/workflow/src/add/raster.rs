@@ -84,6 +84,14 @@ pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Res
         let place = crs.native_to_lon_lat(*at).map_err(|error| told(&raster.file, &error))?;
         points.push((place.longitude(), place.latitude(), depth));
     }
+    if let Some(surface) = options.surface.filter(|_| points.is_empty()) {
+        let sign = unit.sign();
+        return Err(Error::input(format!(
+            "`{}`: no cell lies below a water surface at {surface} {sign}; the cells go from {least:.1} to {most:.1} {sign}",
+            raster.file
+        ))
+        .hint("say the elevation of the water with `--surface` and the raster's unit with `--unit ft` or `m`, both as its origin gives them"));
+    }
     let mut view = AddView {
         crs: crs.label(),
         read: values.len(),

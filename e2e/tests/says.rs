@@ -322,3 +322,52 @@ fn a_zone_nobody_sampled_is_unknown_and_not_empty() {
     assert_eq!(zone("E")["area_m2"], Value::Null, "nobody sampled there: cannot tell");
     assert_eq!(zone("E")["looked_at"], 0);
 }
+
+#[test]
+fn a_plant_that_moved_says_which_way_along_the_shore_and_how_many_sites_stayed_bare() {
+    let desk = Desk::with_lake();
+    record(&desk, "one", "2025-07-14", &milfoil(4, 0));
+    record(&desk, "two", "2026-07-14", &milfoil(0, 4));
+    let arguments =
+        ["spread", "lake.gpkg", "--taxon", "Myriophyllum spicatum", "--from", "one", "--to", "two"];
+    let view = json(&desk, &arguments);
+    // due east; the grid's north lies 2.99°·sin 45° west of true north here (meridian convergence)
+    let east = 90.0 + 2.99 * 45.0_f64.to_radians().sin();
+    assert!((view["bearing_deg"].as_f64().unwrap() - east).abs() < 0.05, "{view}");
+    // both middles lie nearest to the south shore, and east along it is against the clock
+    let along = &view["along_shore"];
+    assert_eq!(along["way"], "counter-clockwise", "{view}");
+    let (shore, shift) =
+        (along["shore_m"].as_f64().unwrap(), view["shift_m"]["value"].as_f64().unwrap());
+    assert!((shore - shift).abs() < 0.02 * shift, "{shore} {shift}");
+    let text = desk.run(&arguments).done().out;
+    assert!(text.contains("counter-clockwise round the lake"), "{text}");
+    let compared = json(&desk, &["compare", "lake.gpkg", "--from", "one", "--to", "two"]);
+    assert_eq!(compared["places"].as_array().unwrap().len(), 8);
+    assert_eq!(compared["places_bare"], 24);
+}
+
+#[test]
+fn scales_typed_anew_with_the_same_steps_are_one_scale() {
+    let desk = bare();
+    let table = wide([[2, 0], [1, 1], [3, 0], [0, 0], [1, 2], [0, 1]]);
+    for (survey, date) in [("one", "2025-07-01"), ("two", "2026-07-01")] {
+        let file = format!("{survey}.csv");
+        desk.write(&file, &table);
+        desk.run(&[
+            "record",
+            "lake.gpkg",
+            &file,
+            "--survey",
+            survey,
+            "--new-scale",
+            "--new-taxa",
+            "--date",
+            date,
+        ])
+        .done();
+    }
+    let view = json(&desk, &["compare", "lake.gpkg", "--from", "one", "--to", "two"]);
+    assert!(!view["warnings"].to_string().contains("\"scale\""), "{}", view["warnings"]);
+    assert_eq!(view["ratings"].as_array().unwrap().len(), 2, "ratings are compared");
+}

@@ -16,6 +16,7 @@ mod frequency;
 pub mod one;
 mod random;
 mod sampled;
+pub mod shore;
 pub mod spread;
 pub mod stats;
 pub mod summary;

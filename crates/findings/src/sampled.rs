@@ -1,6 +1,7 @@
 //! A record boiled down to what the statistics ask of each sampled site.
 
 use std::collections::{BTreeMap, HashMap};
+use survey::scale::RatingScale;
 use survey::{
     HowSeen, NotSampled, Origin, Rating, Sampling, Site, SiteId, SiteResult, SurveyRecord, TaxonId,
 };
@@ -133,4 +134,12 @@ fn boil_down<'r>(
         counted_only: sampling.reported().is_some() && !named,
         rated_without_plants: rated && !plants,
     }
+}
+
+/// Whether two scales measure alike: the same steps, whatever the scales are called.
+pub(crate) fn same_scale(one: &RatingScale, other: &RatingScale) -> bool {
+    one.steps.len() == other.steps.len()
+        && one.steps.iter().zip(&other.steps).all(|(a, b)| {
+            (&a.code, a.value, a.cover, a.on_rake) == (&b.code, b.value, b.cover, b.on_rake)
+        })
 }

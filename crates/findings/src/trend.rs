@@ -3,7 +3,7 @@
 use crate::Frequency;
 use crate::compare::change::{LEVEL, has};
 use crate::compare::warning::middle_day;
-use crate::sampled::{Sampled, SampledSite};
+use crate::sampled::{Sampled, SampledSite, same_scale};
 use crate::stats::distribution::{student_two_sided, student_two_tails};
 use crate::stats::logistic::{Group, LogisticError, fit};
 use crate::stats::mann_kendall::{MannKendall, MannKendallError, mann_kendall};
@@ -204,27 +204,40 @@ impl Trend {
             Err(why) => return format!("Cannot tell how {} changed: {why}.", self.name),
         };
         let ratio = model.odds_ratio();
-        let figures = format!(
-            "from {} to {}; odds {} % a year, 95 % interval {} to {} %, {} surveys",
-            span(first),
-            span(last),
-            signed(ratio.value),
-            signed(ratio.low),
-            signed(ratio.high),
-            model.surveys
-        );
+        let shares = (span(first), span(last));
         match self.verdict {
-            TrendVerdict::Rising => format!("{} became commoner ({figures}).", capital(&self.name)),
-            TrendVerdict::Falling => format!("{} became rarer ({figures}).", capital(&self.name)),
-            TrendVerdict::CannotTell => format!(
-                "Cannot tell whether {} became commoner or rarer ({figures}; a change of {} % a year \
-                 would have been needed to show).",
-                self.name,
-                signed(model.detectable.exp())
+            TrendVerdict::CannotTell => {
+                let least = model.detectable.exp();
+                let reach = if least > MOST_SAID {
+                    "hardly any change could have shown".to_owned()
+                } else {
+                    format!(
+                        "a change in the odds of less than {} % a year could not have shown",
+                        signed(least)
+                    )
+                };
+                format!(
+                    "Cannot tell whether {} became commoner or rarer: {}, {} ({} surveys; {reach}).",
+                    self.name, shares.0, shares.1, model.surveys
+                )
+            }
+            verdict => format!(
+                "{} became {}, from {} to {} (odds {} % a year, 95 % interval {} to {} %, {} surveys).",
+                capital(&self.name),
+                if verdict == TrendVerdict::Rising { "commoner" } else { "rarer" },
+                shares.0,
+                shares.1,
+                signed(ratio.value),
+                signed(ratio.low),
+                signed(ratio.high),
+                model.surveys
             ),
         }
     }
 }
+
+/// Odds ratios a year beyond this are only said to be more.
+const MOST_SAID: f64 = 11.0;
 
 /// Records in the order of their days, read once.
 struct Ordered<'r> {
@@ -292,7 +305,7 @@ impl<'r> Ordered<'r> {
 }
 
 fn signed(ratio: f64) -> String {
-    if ratio > 11.0 {
+    if ratio > MOST_SAID {
         return "more than +1000".to_owned();
     }
     let percent = units::decimals((ratio - 1.0) * 100.0, 0);
@@ -315,7 +328,7 @@ fn breaks(records: &[&SurveyRecord]) -> Vec<Break> {
     for pair in records.windows(2) {
         let (one, other) = (pair[0], pair[1]);
         let kinds = [
-            (one.scale != other.scale, BreakKind::Scale),
+            (!same_scale(&one.scale, &other.scale), BreakKind::Scale),
             (one.survey.method != other.survey.method, BreakKind::Method),
             (one.survey.throws_per_site != other.survey.throws_per_site, BreakKind::Throws),
         ];

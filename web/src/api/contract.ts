@@ -123,6 +123,18 @@ export interface AllLittoralVegetated {
   vegetated: FrequencyView;
 }
 
+/** A shift along the shore, between the points of it nearest to the two middles. */
+export interface AlongShoreView {
+  /** From the earlier middle to the shore. */
+  from_off_m: number;
+  /** Metres of shore, the shorter way round. */
+  shore_m: number;
+  /** From the later middle to the shore. */
+  to_off_m: number;
+  /** `clockwise` or `counter-clockwise` round the lake. */
+  way: string;
+}
+
 /** A change after the seal. */
 export interface AmendmentView {
   /** When, RFC 3339 in UTC. */
@@ -427,6 +439,8 @@ export interface CompareView {
   pairs: number | null;
   /** What each site gained and lost, for a map; empty when the sites are different ones. */
   places: SiteGainView[];
+  /** Sites compared where nothing was found either time, which are not in `places`; none when the sites are different ones. */
+  places_bare: number | null;
   /** What ratings did, by taxon; empty when the surveys used different scales or one of one step. */
   ratings: RatingChangeView[];
   richness: RichnessChangeView | null;
@@ -1153,6 +1167,8 @@ export interface FindingsView {
   richness: RichnessView;
   /** Key of the rating scale. */
   scale: string;
+  /** The same with lengths of shore, over all and by zone; in no other figure. */
+  shore: ShoreView[];
   /** Finds on the shore by taxon: code and number of places; in no other figure. */
   shoreline: Record<string, number>;
   /** Simpson 1 − Σp² on relative frequencies; none without plants. */
@@ -2292,6 +2308,22 @@ export interface ShiftView {
   value: number;
 }
 
+/** A taxon on the shore. */
+export interface ShoreView {
+  /** Code of the taxon. */
+  code: string;
+  /** Of these without a position, in no length. */
+  not_placed: number;
+  /** Places on the shore with it. */
+  places: number;
+  /** Length of the shore there; none without an outline. */
+  shore_m: number | null;
+  /** Shortest stretch of shore that holds all its places there, metres; 0 for one place alone, none without an outline or a position. */
+  stretch_m: number | null;
+  /** Code of the zone; none over all. */
+  zone: string | null;
+}
+
 /** A shoreline find as it is written. */
 export interface ShorelineBody {
   /** Latitude, when known. */
@@ -2538,6 +2570,7 @@ export interface SpreadSiteView {
 
 /** Where a plant moved between two surveys. */
 export interface SpreadView {
+  along_shore: AlongShoreView | null;
   /** Direction in degrees clockwise from the north of the grid. */
   bearing_deg: number | null;
   /** Code of the plant. */
@@ -3134,6 +3167,7 @@ export interface Contract {
   AlertView: AlertView;
   AllLittoral: AllLittoral;
   AllLittoralVegetated: AllLittoralVegetated;
+  AlongShoreView: AlongShoreView;
   AmendmentView: AmendmentView;
   AreaAsk: AreaAsk;
   BackgroundView: BackgroundView;
@@ -3266,6 +3300,7 @@ export interface Contract {
   SentenceView: SentenceView;
   ShapeView: ShapeView;
   ShiftView: ShiftView;
+  ShoreView: ShoreView;
   ShorelineBody: ShorelineBody;
   ShorelineEntry: ShorelineEntry;
   SignedView: SignedView;
@@ -3380,6 +3415,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     all: { ref: "FrequencyView" },
     littoral: { ref: "FrequencyView" },
     vegetated: { ref: "FrequencyView" },
+  },
+  AlongShoreView: {
+    from_off_m: "number",
+    shore_m: "number",
+    to_off_m: "number",
+    way: "string",
   },
   AmendmentView: {
     at: "string",
@@ -3533,6 +3574,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     noise_source: "string",
     pairs: { nullable: "number" },
     places: { list: { ref: "SiteGainView" } },
+    places_bare: { nullable: "number" },
     ratings: { list: { ref: "RatingChangeView" } },
     richness: { nullable: { ref: "RichnessChangeView" } },
     sentences: { list: "string" },
@@ -3908,6 +3950,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     notes: { list: "string" },
     richness: { ref: "RichnessView" },
     scale: "string",
+    shore: { list: { ref: "ShoreView" } },
     shoreline: { map: "number" },
     simpson: { nullable: "number" },
     sites: { ref: "SitesCountView" },
@@ -4484,6 +4527,14 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     p: "number",
     value: "number",
   },
+  ShoreView: {
+    code: "string",
+    not_placed: "number",
+    places: "number",
+    shore_m: { nullable: "number" },
+    stretch_m: { nullable: "number" },
+    zone: { nullable: "string" },
+  },
   ShorelineBody: {
     lat: { nullable: "number" },
     lon: { nullable: "number" },
@@ -4607,6 +4658,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     y: { nullable: "number" },
   },
   SpreadView: {
+    along_shore: { nullable: { ref: "AlongShoreView" } },
     bearing_deg: { nullable: "number" },
     code: "string",
     direction: "string",

@@ -177,6 +177,18 @@ fn paired_sites_beyond_the_shared_depth_are_left_out() {
 }
 
 #[test]
+fn scales_of_the_same_steps_are_one_scale_whatever_they_are_called() {
+    let (from, mut to) = same_sites(6, 0, 0, 6);
+    to.scale.key = "ours-2026".to_owned();
+    to.scale.name = "Ours of 2026".to_owned();
+    to.scale.source = "typed again".to_owned();
+    assert!(!kinds(&Comparison::of(&from, &to)).contains(&"scale"));
+    let last = to.scale.steps.len() - 1;
+    to.scale.steps[last].code = "other".to_owned();
+    assert!(kinds(&Comparison::of(&from, &to)).contains(&"scale"));
+}
+
+#[test]
 fn what_differs_is_said_first() {
     let (mut from, mut to) = same_sites(6, 0, 0, 6);
     to.scale = survey::scale::RatingScale::by_key("presence").unwrap().clone();

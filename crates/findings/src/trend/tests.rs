@@ -52,7 +52,7 @@ fn six_surveys_agree_with_a_reference_library() {
     let sentence = of(&records).sentence();
     assert!(
         sentence.starts_with(
-            "CEDE became commoner (from 12 % in 2010 to 32 % in 2017; odds +19 % a year"
+            "CEDE became commoner, from 12 % in 2010 to 32 % in 2017 (odds +19 % a year"
         ),
         "{sentence}"
     );

@@ -130,16 +130,36 @@ fn beds(view: &FindingsView, units: UnitSystem) -> Option<String> {
     }
     let mut text = String::from("Surface beds and the shore, in no other figure\n");
     for one in view.beds.iter().filter(|one| one.zone.is_none()) {
-        text.push_str(&format!(
-            "  {} beds: {} in {} drawn, {} not drawn\n",
-            one.code,
-            units.area(SquareMetres::new(one.area_m2)),
-            one.drawings,
-            one.not_drawn
-        ));
+        let mut said = Vec::new();
+        if one.drawings > 0 {
+            let area = units.area(SquareMetres::new(one.area_m2));
+            said.push(format!("{area} in {} drawn", one.drawings));
+        }
+        if one.not_drawn > 0 {
+            said.push(format!("{} without an edge, in no area", one.not_drawn));
+        }
+        text.push_str(&format!("  {} beds: {}\n", one.code, said.join(", ")));
     }
-    for (code, places) in &view.shoreline {
-        text.push_str(&format!("  {code} on the shore: places {places}\n"));
+    for one in view.shore.iter().filter(|one| one.zone.is_none()) {
+        text.push_str(&format!("  {} on the shore: places {}", one.code, one.places));
+        let length = |metres: f64| units.distance(Metres::new(metres));
+        match (one.stretch_m, one.shore_m) {
+            (Some(stretch), Some(shore)) if one.places - one.not_placed > 1 => {
+                let (stretch, shore) = (length(stretch), length(shore));
+                text.push_str(&format!(", within {stretch} of {shore} of shore"));
+            }
+            _ => {}
+        }
+        let zones: Vec<String> = view
+            .shore
+            .iter()
+            .filter(|other| other.code == one.code)
+            .filter_map(|other| Some(format!("{} {}", other.zone.as_ref()?, other.places)))
+            .collect();
+        if !zones.is_empty() {
+            text.push_str(&format!("; by zone {}", zones.join(", ")));
+        }
+        text.push('\n');
     }
     Some(text)
 }

@@ -170,6 +170,19 @@ fn moved(view: &SpreadView, units: UnitSystem) -> String {
             ),
         ]);
     }
+    if let Some(along) = &view.along_shore {
+        let length = |metres: f64| units.depth(Metres::new(metres));
+        table.row(vec![
+            "  along the shore".into(),
+            length(along.shore_m),
+            format!(
+                "{} round the lake; the middles lie {} and {} off the shore",
+                along.way,
+                length(along.from_off_m),
+                length(along.to_off_m)
+            ),
+        ]);
+    }
     let area = |value: Option<f64>| {
         value.map_or_else(|| "–".to_owned(), |one| units.area(SquareMetres::new(one)))
     };

@@ -34,6 +34,7 @@ pub fn compare_view(book: &LakeBook, from: &str, to: &str, seed: u64) -> Result<
     view.community =
         community_view(&community(&earlier, &later, CommunityOptions::with_seed(seed)), seed);
     view.places = site_changes(&comparison, &later, &ground)?;
+    view.places_bare = view.pairs.map(|pairs| pairs.saturating_sub(view.places.len()));
     view.by_zone = Comparison::by_zone(&earlier, &later)
         .iter()
         .map(|(zone, one)| ZoneChangeView {
@@ -73,6 +74,7 @@ fn comparison_view(comparison: &Comparison, units: UnitSystem) -> CompareView {
         noise: comparison.noise.iter().map(noise_view).collect(),
         noise_source: NOISE_SOURCE.to_owned(),
         places: Vec::new(),
+        places_bare: None,
         by_zone: Vec::new(),
         methods: methods::of_two_surveys(),
     }

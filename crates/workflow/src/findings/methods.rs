@@ -38,6 +38,7 @@ pub(super) fn of_one_survey() -> BTreeMap<String, String> {
         ("acres", ACRES),
         ("beds", "beds-and-shore"),
         ("shoreline", "beds-and-shore"),
+        ("shore", "beds-and-shore"),
         ("by_zone", "by-zone-depth-and-stratum"),
         ("by_depth", "by-zone-depth-and-stratum"),
         ("by_stratum", "by-zone-depth-and-stratum"),

@@ -13,6 +13,7 @@ mod methods;
 mod one;
 mod places;
 mod says;
+mod shore;
 mod spread;
 mod trend;
 

@@ -55,6 +55,7 @@ fn view_on(book: &LakeBook, ground: &Ground, record: &SurveyRecord) -> Result<Fi
     view.acres_water = lake.as_ref().map(|lake| lake.words(units)).unwrap_or_default();
     view.beds = acres::beds(record, ground)?;
     view.shoreline = acres::shoreline(record);
+    view.shore = super::shore::on_shore(record, ground)?;
     view.by_stratum = groups::by_stratum(record, units);
     view.board_limits = says::limits(&around);
     let (alerts, summary) = says::says(record, &found, &around, ground, units, book)?;
@@ -129,6 +130,7 @@ fn view_of(record: &SurveyRecord, found: &SurveyFindings, units: UnitSystem) -> 
         acres_water: String::new(),
         beds: Vec::new(),
         shoreline: std::collections::BTreeMap::new(),
+        shore: Vec::new(),
         by_zone: found.by_zone.iter().map(|one| group_view(one, units)).collect(),
         by_depth: found.by_depth.iter().map(|one| group_view(one, units)).collect(),
         by_stratum: Vec::new(),

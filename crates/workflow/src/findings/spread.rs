@@ -5,9 +5,11 @@ use super::{all_records, brief_of, methods, taxon_of, warning_view};
 use crate::error::{Error, Result};
 use crate::ground::Ground;
 use crate::views::{
-    FirstFoundView, ShiftView, SpreadSiteView, SpreadView, SpreadYearView, WarningView,
+    AlongShoreView, FirstFoundView, ShiftView, SpreadSiteView, SpreadView, SpreadYearView,
+    WarningView,
 };
 use findings::acres::{NearestWater, USUAL_CELLS, Ways};
+use findings::shore::Shore;
 use findings::spread::{Place, Question, first_found, straight};
 use findings::summary::{Everything, direction, summary};
 use findings::{Comparison, Spread};
@@ -144,6 +146,7 @@ impl Map {
             }),
             bearing_deg: shift.map(|one| one.bearing),
             direction: shift.map(|one| direction(one.bearing).to_owned()).unwrap_or_default(),
+            along_shore: shift.and_then(|one| along(ground, one.from, one.to)),
             middle_from: shift.map(|one| one.from),
             middle_to: shift.map(|one| one.to),
             why_not: of.shift.as_ref().err().map(super::one::first_line).unwrap_or_default(),
@@ -240,6 +243,17 @@ impl Map {
         };
         Ok((area(gained), area(lost)))
     }
+}
+
+/// The shift along the lake's own shore.
+fn along(ground: &Ground, from: Place, to: Place) -> Option<AlongShoreView> {
+    let way = Shore::of(ground.outline.as_ref()?.projected()).way(from, to)?;
+    Some(AlongShoreView {
+        shore_m: way.metres,
+        way: if way.clockwise { "clockwise" } else { "counter-clockwise" }.to_owned(),
+        from_off_m: way.off.0,
+        to_off_m: way.off.1,
+    })
 }
 
 fn year(record: &SurveyRecord, taxon: &Taxon, ground: &Ground) -> Result<SpreadYearView> {

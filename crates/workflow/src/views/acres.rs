@@ -53,6 +53,24 @@ pub struct BedsView {
     pub not_drawn: usize,
 }
 
+/// A taxon on the shore.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct ShoreView {
+    /// Code of the taxon.
+    pub code: String,
+    /// Code of the zone; none over all.
+    pub zone: Option<String>,
+    /// Places on the shore with it.
+    pub places: usize,
+    /// Of these without a position, in no length.
+    pub not_placed: usize,
+    /// Shortest stretch of shore that holds all its places there, metres; 0 for one place alone, none
+    /// without an outline or a position.
+    pub stretch_m: Option<f64>,
+    /// Length of the shore there; none without an outline.
+    pub shore_m: Option<f64>,
+}
+
 /// A map of the chance of a taxon over the water.
 #[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct ExtentView {

@@ -37,6 +37,9 @@ pub struct CompareView {
     pub noise_source: String,
     /// What each site gained and lost, for a map; empty when the sites are different ones.
     pub places: Vec<SiteGainView>,
+    /// Sites compared where nothing was found either time, which are not in `places`; none when the
+    /// sites are different ones.
+    pub places_bare: Option<usize>,
     /// Zone by zone, for zones both plans have.
     pub by_zone: Vec<ZoneChangeView>,
     /// Where `docs/methods.md` explains a figure: its key here, the anchor there.

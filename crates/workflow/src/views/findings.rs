@@ -1,6 +1,6 @@
 use super::{
     AcresView, AlertView, BedsView, BoardLimitView, DetectionView, DiversityView, GroupView,
-    RichnessView, SentenceView, WeightedView,
+    RichnessView, SentenceView, ShoreView, WeightedView,
 };
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -51,6 +51,8 @@ pub struct FindingsView {
     pub beds: Vec<BedsView>,
     /// Finds on the shore by taxon: code and number of places; in no other figure.
     pub shoreline: BTreeMap<String, usize>,
+    /// The same with lengths of shore, over all and by zone; in no other figure.
+    pub shore: Vec<ShoreView>,
     /// By zone.
     pub by_zone: Vec<GroupView>,
     /// By step of measured depth.

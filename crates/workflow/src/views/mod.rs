@@ -20,7 +20,9 @@ mod survey;
 mod track;
 mod trend;
 
-pub use acres::{AcresView, BedsView, ExtentPointView, ExtentView, RatingAreaView, VariogramView};
+pub use acres::{
+    AcresView, BedsView, ExtentPointView, ExtentView, RatingAreaView, ShoreView, VariogramView,
+};
 pub use add::AddView;
 pub use background::{BackgroundView, ControlPointView};
 pub use compare::{
@@ -69,7 +71,9 @@ pub use plan::{
     ZoneCountView,
 };
 pub use says::{AlertView, BoardLimitView, FigureView, SentenceView};
-pub use spread::{FirstFoundView, ShiftView, SpreadSiteView, SpreadView, SpreadYearView};
+pub use spread::{
+    AlongShoreView, FirstFoundView, ShiftView, SpreadSiteView, SpreadView, SpreadYearView,
+};
 pub use survey::{
     AmendmentView, BrokenView, CheckView, ColumnReadView, ConditionsView, CrewView,
     RecordResultView, ScaleView, SealView, SheetReadView, SiteTaxonView, SiteView, SkippedRowView,

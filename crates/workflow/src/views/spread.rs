@@ -22,6 +22,8 @@ pub struct SpreadView {
     pub bearing_deg: Option<f64>,
     /// The same in words.
     pub direction: String,
+    /// The same along the lake's own shore; none without an outline or a shift.
+    pub along_shore: Option<AlongShoreView>,
     /// Middle earlier, `[x, y]` in metres of the working system.
     pub middle_from: Option<[f64; 2]>,
     /// Middle later.
@@ -69,6 +71,19 @@ pub struct ShiftView {
     pub high: f64,
     /// Permutation p of no shift.
     pub p: f64,
+}
+
+/// A shift along the shore, between the points of it nearest to the two middles.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct AlongShoreView {
+    /// Metres of shore, the shorter way round.
+    pub shore_m: f64,
+    /// `clockwise` or `counter-clockwise` round the lake.
+    pub way: String,
+    /// From the earlier middle to the shore.
+    pub from_off_m: f64,
+    /// From the later middle to the shore.
+    pub to_off_m: f64,
 }
 
 /// A site that gained or lost a plant.

@@ -95,7 +95,7 @@ fn shape(node: &Node, unjudged: bool, shapes: &mut Vec<Geometry<f64>>) -> Result
             shapes.push(Polygon::new(ring(shell, unjudged)?, holes).into());
         }
         "MultiGeometry" => {
-            node.children.iter().try_for_each(|part| shape(part, unjudged, shapes))?
+            node.children.iter().try_for_each(|part| shape(part, unjudged, shapes))?;
         }
         _ => {}
     }

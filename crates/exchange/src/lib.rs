@@ -17,6 +17,7 @@ pub mod export;
 pub mod fault;
 mod geojson;
 pub mod geojson_out;
+pub mod geotiff_out;
 mod gpx;
 pub mod gpx_out;
 mod kind;

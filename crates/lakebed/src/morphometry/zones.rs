@@ -5,8 +5,10 @@ use crate::coverage::{Window, coverage};
 use crate::crs::CrsError;
 use crate::depth::DepthModel;
 use geo::orient::{Direction, Orient};
-use geo::{BooleanOps, BoundingRect, Geodesic, GeodesicArea, Length};
-use geo_types::{Coord, MultiPolygon};
+use geo::{
+    BooleanOps, BoundingRect, Distance, Euclidean, Geodesic, GeodesicArea, Length, LinesIter, Point,
+};
+use geo_types::{Coord, Line, LineString, MultiLineString, MultiPolygon};
 use units::{CubicMetres, Metres, SquareMetres};
 
 /// The measures of a zone's water.
@@ -44,7 +46,7 @@ pub fn zone_statistics(
     let outline = model.outline();
     let water = outline.projected().intersection(zone).orient(Direction::Default);
     let area = outline.crs().unproject_geometry(&water)?.geodesic_area_unsigned();
-    let shore = zone.clip(&outline.shores(), false);
+    let shore = MultiLineString(shore_of(&water, &outline.shores()));
     let shore: f64 =
         outline.crs().unproject_geometry(&shore)?.iter().map(|line| Geodesic.length(line)).sum();
     let sums = sum_cells(model, &water, littoral);
@@ -62,6 +64,41 @@ pub fn zone_statistics(
         shore,
         water,
     })
+}
+
+/// An edge of a zone this near the shore is the shore: a zone drawn along it, or cut at it, is off by
+/// the rounding of its file, and never by more than a hand can draw.
+const ON_SHORE: f64 = 0.25;
+
+/// The edges of a zone's water that are the lake's shore: their ends and middle lie on it.
+fn shore_of(water: &MultiPolygon<f64>, shores: &MultiLineString<f64>) -> Vec<LineString<f64>> {
+    let Some(extent) = water.bounding_rect() else { return Vec::new() };
+    let (low, high) = (extent.min(), extent.max());
+    let near = |a: f64, b: f64, least: f64, most: f64| {
+        a.min(b) - ON_SHORE <= most && least <= a.max(b) + ON_SHORE
+    };
+    let shore: Vec<Line<f64>> = shores
+        .lines_iter()
+        .filter(|line| {
+            near(line.start.x, line.end.x, low.x, high.x)
+                && near(line.start.y, line.end.y, low.y, high.y)
+        })
+        .collect();
+    let on_shore = |at: Coord<f64>| {
+        shore.iter().any(|line| {
+            near(line.start.x, line.end.x, at.x, at.x)
+                && near(line.start.y, line.end.y, at.y, at.y)
+                && Euclidean.distance(&Point(at), line) <= ON_SHORE
+        })
+    };
+    water
+        .lines_iter()
+        .filter(|line| {
+            let middle = (line.start + line.end) / 2.0;
+            [line.start, middle, line.end].into_iter().all(on_shore)
+        })
+        .map(|line| LineString(vec![line.start, line.end]))
+        .collect()
 }
 
 #[derive(Default)]

@@ -43,8 +43,8 @@ pub(crate) struct PrintArgs {
 pub(crate) struct ExportArgs {
     /// The book
     pub(crate) book: PathBuf,
-    /// Format
-    #[arg(long = "as", value_parser = ["csv", "geojson", "gpx", "kml"])]
+    /// Format; `geotiff` is the depth model, `contours` its lines as GeoJSON
+    #[arg(long = "as", value_parser = ["csv", "geojson", "gpx", "kml", "geotiff", "contours"])]
     pub(crate) format: String,
     /// File or folder to write
     #[arg(short, long)]

@@ -6,7 +6,7 @@ use crate::cli::{BackupArgs, DayArgs, ExportArgs, KitArgs, PrintArgs};
 use crate::output::{self, Answer};
 use crate::ports;
 use std::path::Path;
-use workflow::export::ExportFormat;
+use workflow::export::{BedFormat, ExportFormat};
 use workflow::print::{Look, Palette, Paper, PrintKind, PrintRequest};
 use workflow::{Error, Result};
 
@@ -121,6 +121,16 @@ fn keep_asked_route(args: &PrintArgs) -> Result<()> {
 
 pub(crate) fn export(args: &ExportArgs) -> Result<Answer> {
     let book = read(&args.book)?;
+    let bed = match args.format.as_str() {
+        "geotiff" => Some(BedFormat::GeoTiff),
+        "contours" => Some(BedFormat::Contours),
+        _ => None,
+    };
+    if let Some(bed) = bed {
+        workflow::export::bed_to(&book, bed, &args.output)?;
+        output::say(&format!("wrote {}", args.output.display()));
+        return Ok(Answer::Done);
+    }
     let format = match args.format.as_str() {
         "geojson" => ExportFormat::GeoJson,
         "gpx" => ExportFormat::Gpx,

@@ -1,6 +1,9 @@
 //! The record in open formats.
 
+mod bed;
 mod gps;
+
+pub use bed::{BedFormat, bed, bed_to};
 
 use crate::error::{Error, Result};
 use crate::surveys::record_of;

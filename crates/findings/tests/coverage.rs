@@ -8,6 +8,9 @@
 
 #![cfg(test)]
 
+#[path = "support/table.rs"]
+mod table_in_docs;
+
 use findings::stats::baci::{Arm, frequency_contrast, log_odds_contrast, mean_contrast};
 use findings::stats::design::{DesignSite, design_estimate};
 use findings::stats::interval::{IntervalMethod, interval};
@@ -170,11 +173,15 @@ fn table() -> Vec<Row> {
 #[test]
 fn ninety_five_percent_intervals_hold_the_truth_as_often_as_they_say() {
     let rows = table();
-    println!("| method | case | sites | covered % |\n|---|---|---|---|");
+    let mut text =
+        String::from("| method | case | sites | covered % | remark |\n|---|---|---|---|---|\n");
     for row in &rows {
         let Row { method, case, sites, share } = row;
-        println!("| {method} | {case} | {sites} | {:.1} |", share * 100.0);
+        let (percent, remark) = (share * 100.0, table_in_docs::remark(*share));
+        text.push_str(&format!("| {method} | {case} | {sites} | {percent:.1} | {remark} |\n"));
     }
+    println!("{text}");
+    table_in_docs::stands_in_docs("shares", &text);
     let odd: BTreeSet<(&str, &str, usize, Side)> = rows
         .iter()
         .filter_map(|row| {

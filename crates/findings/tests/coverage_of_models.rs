@@ -6,6 +6,9 @@
 
 #![cfg(test)]
 
+#[path = "support/table.rs"]
+mod table_in_docs;
+
 use findings::acres::{SampledPoint, Water, kriged_extent, voronoi_extent};
 use findings::stats::baci::{Arm, percent_control, permutation_p};
 use findings::stats::logistic::{Group, fit};
@@ -166,10 +169,13 @@ fn intervals_of_models_hold_the_truth_about_as_often_as_they_say() {
         add("area by nearest points", area(sites, false));
         add("area by kriging", area(sites, true));
     }
-    println!("| method | sites | covered % |\n|---|---|---|");
+    let mut text = String::from("| method | sites | covered % | remark |\n|---|---|---|---|\n");
     for (method, sites, share) in &rows {
-        println!("| {method} | {sites} | {:.1} |", share * 100.0);
+        let (percent, remark) = (share * 100.0, table_in_docs::remark(*share));
+        text.push_str(&format!("| {method} | {sites} | {percent:.1} | {remark} |\n"));
     }
+    println!("{text}");
+    table_in_docs::stands_in_docs("models", &text);
     let odd: BTreeSet<(&str, usize)> = rows
         .iter()
         .filter(|(_, _, share)| !(0.93..=0.97).contains(share))

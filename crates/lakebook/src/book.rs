@@ -315,6 +315,31 @@ impl LakeBook {
         Ok(Some(note))
     }
 
+    /// Makes the save again that was taken back last, and gives its note; none when nothing was
+    /// taken back, or something else was saved since.
+    ///
+    /// # Errors
+    /// [`BookError::Refused`] when the record does not hold with it any more.
+    pub fn redo_last(&mut self) -> Result<Option<String>, BookError> {
+        let found = undo::last_undone(&self.connection).map_err(|error| error.at(&self.path))?;
+        let Some((back, batch)) = found else { return Ok(None) };
+        let note = batch[0].note.clone();
+        self.transact(&note, |writer| undo::redo(writer, back, &batch))?;
+        Ok(Some(note))
+    }
+
+    /// Notes of the save [`LakeBook::undo_last`] would take back and of the one
+    /// [`LakeBook::redo_last`] would make again.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    pub fn undo_notes(&self) -> Result<(Option<String>, Option<String>), BookError> {
+        let note = |batch: Vec<Event>| batch.into_iter().next().map(|event| event.note);
+        let back = undo::last_batch(&self.connection).map_err(|error| error.at(&self.path))?;
+        let again = undo::last_undone(&self.connection).map_err(|error| error.at(&self.path))?;
+        Ok((back.and_then(note), again.and_then(|(_, batch)| note(batch))))
+    }
+
     /// Settles a conflict.
     ///
     /// # Errors

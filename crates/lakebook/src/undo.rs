@@ -22,7 +22,11 @@ pub(crate) fn last_batch(connection: &Connection) -> Result<Option<Vec<Event>>, 
         )?
         .query_row([], |row| Ok((row.get(0)?, row.get(1)?)))
         .optional()?;
-    let Some((device, batch)) = batch else { return Ok(None) };
+    batch.map(|(device, batch)| events_of(connection, &device, batch)).transpose()
+}
+
+/// The events of one save, in the order written.
+fn events_of(connection: &Connection, device: &str, batch: i64) -> Result<Vec<Event>, BookError> {
     let events = connection
         .prepare_cached(&format!(
             "SELECT {COLUMNS} FROM change_log WHERE device = ?1 AND device_seq >= ?2 \
@@ -30,7 +34,56 @@ pub(crate) fn last_batch(connection: &Connection) -> Result<Option<Vec<Event>>, 
         ))?
         .query_map(params![device, batch], Event::from_row)?
         .collect::<Result<Vec<_>, _>>()?;
-    Ok(Some(events))
+    Ok(events)
+}
+
+/// The last taking-back that nothing but other takings-back and makings-again came after, and the
+/// events of the save it took back.
+pub(crate) fn last_undone(
+    connection: &Connection,
+) -> Result<Option<(String, Vec<Event>)>, BookError> {
+    let undone: Option<(String, String, i64)> = connection
+        .prepare_cached(
+            "SELECT back.id, first.device, first.batch FROM change_log AS back \
+             JOIN change_log AS first ON first.id = back.entity_id \
+             WHERE back.device_seq = back.batch AND back.entity = 'save' \
+             AND NOT EXISTS (SELECT 1 FROM change_log AS again \
+                             WHERE again.entity_id = back.id AND again.entity = 'save') \
+             AND NOT EXISTS (SELECT 1 FROM change_log AS later \
+                             WHERE later.device_seq = later.batch AND later.entity <> 'save' \
+                             AND later.clock > back.clock \
+                             AND NOT EXISTS (SELECT 1 FROM change_log AS sign \
+                                             WHERE sign.device = later.device \
+                                             AND sign.batch = later.batch \
+                                             AND sign.entity = 'save')) \
+             ORDER BY back.clock DESC LIMIT 1",
+        )?
+        .query_row([], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))
+        .optional()?;
+    let Some((back, device, batch)) = undone else { return Ok(None) };
+    Ok(Some((back, events_of(connection, &device, batch)?)))
+}
+
+/// Brings every record of a save that was taken back to what the save made of it.
+pub(crate) fn redo(
+    writer: &mut Writer<'_>,
+    back: String,
+    batch: &[Event],
+) -> Result<(), BookError> {
+    let mut last: BTreeMap<(Entity, &str), &Event> = BTreeMap::new();
+    let mut order = Vec::new();
+    for event in batch.iter().filter(|event| event.entity != Entity::Batch) {
+        let slot = (event.entity, event.entity_id.as_str());
+        if last.insert(slot, event).is_none() {
+            order.push(slot);
+        }
+    }
+    for (entity, key) in order {
+        writer.restore(entity, key, Some(last[&(entity, key)]))?;
+    }
+    // written last, so that the save is one of records and can be taken back itself
+    writer.log.append(Entity::Batch, back, Operation::Undo, None, "null".to_owned())?;
+    Ok(())
 }
 
 /// Brings every record of a save back to what it was before.
@@ -59,7 +112,7 @@ pub(crate) fn undo(writer: &mut Writer<'_>, batch: &[Event]) -> Result<(), BookE
     // the first event of a record tells what it was before, the last what it must still be
     let mut records: BTreeMap<(Entity, &str), (&Event, &Event)> = BTreeMap::new();
     let mut order = Vec::new();
-    for event in batch {
+    for event in batch.iter().filter(|event| event.entity != Entity::Batch) {
         let kept_beside: bool = writer
             .connection
             .prepare_cached("SELECT EXISTS (SELECT 1 FROM conflict WHERE id = ?1)")?

@@ -155,6 +155,39 @@ fn an_unchanged_record_is_no_event() {
 }
 
 #[test]
+fn what_was_taken_back_is_made_again_until_something_else_is_saved() {
+    let (_folder, path) = place();
+    let mut book = full_book(&path);
+    let first = zone(0);
+    let named = |name: &str| survey::Zone { name: name.to_owned(), ..zone(0) };
+    for name in ["north", "south"] {
+        book.transact(&format!("named {name}"), |writer| writer.put_zone(&named(name))).unwrap();
+    }
+    let name = |book: &LakeBook| {
+        book.zones().unwrap().into_iter().find(|one| one.id == first.id).unwrap().name
+    };
+    let notes = |back: &str, again: Option<&str>| (Some(back.to_owned()), again.map(str::to_owned));
+    assert_eq!(book.redo_last().unwrap(), None, "nothing was taken back");
+    book.undo_last().unwrap();
+    assert_eq!(book.undo_notes().unwrap(), notes("named north", Some("named south")));
+    book.undo_last().unwrap();
+    assert_eq!(name(&book), first.name);
+    // in the order they were made, and each can be taken back once more
+    assert_eq!(book.redo_last().unwrap().as_deref(), Some("named north"));
+    assert_eq!(book.redo_last().unwrap().as_deref(), Some("named south"));
+    assert_eq!((name(&book).as_str(), book.redo_last().unwrap()), ("south", None));
+    book.undo_last().unwrap();
+    assert_eq!(name(&book), "north");
+    assert_eq!(book.redo_last().unwrap().as_deref(), Some("named south"));
+    book.undo_last().unwrap();
+    book.transact("named west", |writer| writer.put_zone(&named("west"))).unwrap();
+    assert_eq!(book.redo_last().unwrap(), None, "something else was saved since");
+    book.undo_last().unwrap();
+    assert_eq!(name(&book), "north");
+    assert_eq!(book.undo_notes().unwrap(), notes("named north", Some("named west")));
+}
+
+#[test]
 fn undo_takes_back_save_after_save() {
     let (_folder, path) = place();
     let mut book = full_book(&path);

@@ -15,7 +15,7 @@ mod record;
 pub use entry::EntryDesk;
 pub use error::{DeskError, DeskErrorKind};
 pub use findings::FindingsDesk;
-pub use lake::{DrawChange, LakeDesk, NewBackground};
+pub use lake::{DrawChange, LakeDesk, NewBackground, NewFile};
 pub use outward::{Download, ExportFormat, Look, OutwardDesk, PrintKind};
 pub use papers::{PapersDesk, RecordFile, RecordedFile};
 pub use plan::PlanDesk;

@@ -51,7 +51,7 @@ impl LakeDesk for OneSurvey {
         })
     }
 
-    fn lake(&self) -> Result<LakeView, DeskError> {
+    fn lake(&self, _year: Option<i16>) -> Result<LakeView, DeskError> {
         Err(DeskError::internal("disk I/O error at /home/chair/secret/tamarin.gpkg"))
     }
 

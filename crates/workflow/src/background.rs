@@ -95,7 +95,12 @@ fn put(
     let warp = warp_of(options.warp.as_deref())?;
     let points_file = points_name;
     let fit = fit(&points_file, &placed, warp, &crs)?;
-    refuse_unfit(&points_file, &fit, &crs)?;
+    let unfit = refuse_unfit(&points_file, &fit, &crs);
+    let doubt = match unfit {
+        // a preview tells which point it is and goes on
+        Err(error) if options.preview => Some(error),
+        other => other.map(|()| None)?,
+    };
     let native: Vec<Coord<f64>> = placed.iter().map(|point| coord_of(point.place)).collect();
     let around = place::surroundings(ground.outline.as_ref(), &ground.lake.region);
     place::refuse_strays(&points_file, &native, &Crs::wgs84(), around.as_ref())?;
@@ -138,6 +143,15 @@ fn put(
     };
     view.warnings = remarks(&fit, &placed, &crs, file.pages, options.page.max(1));
     if options.preview {
+        view.place = crs
+            .project_geometry(&footprint)
+            .ok()
+            .and_then(|edge| geo::BoundingRect::bounding_rect(&edge))
+            .map(|rect| [rect.min().x, rect.min().y, rect.max().x, rect.max().y]);
+        if let Some(doubt) = doubt {
+            let hint = doubt.hint.map_or_else(String::new, |hint| format!(": {hint}"));
+            view.warnings.insert(0, format!("{}{hint}", doubt.message));
+        }
         return Ok(view);
     }
     let set = DataSet {
@@ -305,10 +319,13 @@ fn slip_of(given: LonLat, expected: LonLat) -> Option<String> {
 }
 
 fn point_views(fit: &Georeference) -> Vec<ControlPointView> {
+    let suspect = fit.suspect().map(|one| one.index);
     fit.points()
         .iter()
         .zip(fit.residuals())
-        .map(|(point, residual)| ControlPointView {
+        .enumerate()
+        .map(|(index, (point, residual))| ControlPointView {
+            suspect: suspect == Some(index),
             name: point.name.clone(),
             pixel: [point.pixel.x, point.pixel.y],
             place: [point.place.x, point.place.y],

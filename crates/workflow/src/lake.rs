@@ -484,7 +484,7 @@ pub(crate) fn polygons_json(shape: &MultiPolygon<f64>) -> serde_json::Value {
 }
 
 /// A GeoJSON geometry with centimetres.
-fn geometry_json(geometry: &Geometry<f64>) -> serde_json::Value {
+pub(crate) fn geometry_json(geometry: &Geometry<f64>) -> serde_json::Value {
     use serde_json::{Value, json};
     let place = |at: &geo_types::Coord<f64>| -> Value {
         let round = |value: f64| (value * 100.0).round() / 100.0;

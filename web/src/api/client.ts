@@ -1,4 +1,5 @@
 import type {
+  AddView,
   BookView,
   CompareView,
   DrawView,
@@ -8,6 +9,7 @@ import type {
   LakeView,
   MapView,
   MeasureView,
+  PlaceView,
   SpreadView,
   SurveySitesView,
   TreatmentView,
@@ -166,6 +168,35 @@ export const changeDrawing = (
   path: string,
   body: unknown,
 ): Promise<DrawView> => change(method, path, body, (value) => parse("DrawView", value));
+/** A place in degrees and in metres of the drawing, from either. */
+export const fetchPlace = (at: Record<string, number>): Promise<PlaceView> => {
+  const words = Object.entries(at).map(([name, value]): [string, string] => [name, String(value)]);
+  return get(`/api/draw/place?${new URLSearchParams(words)}`).then((value) =>
+    parse("PlaceView", value),
+  );
+};
+/** A file into the lake, or with its preview only what would become of it. */
+export const addFile = (file: Blob, words: Record<string, string>): Promise<AddView> =>
+  sendFile(`/api/files?${new URLSearchParams(words)}`, file, (value) => parse("AddView", value));
+/** A picture under the lake, or with its preview only how well its points fit. */
+export const addBackground = (file: Blob, words: Record<string, string>): Promise<AddView> =>
+  sendFile(`/api/backgrounds?${new URLSearchParams(words)}`, file, (value) =>
+    parse("AddView", value),
+  );
+/** The lake with the zones of a year. */
+export const fetchLakeOf = (year: number): Promise<LakeView> =>
+  get(`/api/lake?year=${year}`).then((value) => parse("LakeView", value));
+/** A picture, or a page of a PDF, as PNG. */
+export async function asPicture(file: Blob, page: number): Promise<Blob> {
+  const headers = { "content-type": "application/octet-stream" };
+  const response = await reach(`/api/picture?page=${page}`, {
+    method: "POST",
+    headers,
+    body: file,
+  });
+  if (!response.ok) throw refusal(response, await response.json().catch(() => null));
+  return response.blob();
+}
 /** What a shape would measure; nothing is kept. */
 export const measureShape = (geometry: unknown, code: string): Promise<MeasureView> =>
   ask("/api/draw/measure", {

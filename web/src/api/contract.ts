@@ -63,6 +63,8 @@ export interface AddView {
   file: string;
   /** What was added, e.g. `outline`. */
   kind: string;
+  /** The same in metres of the lake's working system, once it has one. */
+  place: number[] | null;
   /** True when nothing was stored. */
   preview: boolean;
   /** Features or rows read. */
@@ -546,6 +548,8 @@ export interface ControlPointView {
   place: number[];
   /** Between the place given and the one the transform gives. */
   residual_m: number;
+  /** It does not fit the others at all. */
+  suspect: boolean;
 }
 
 /** A share taken away. */
@@ -801,6 +805,8 @@ export interface DrawView {
   areas: DrawnAreaView[];
   /** Scanned maps. */
   backgrounds: BackgroundView[];
+  /** Contours the depths rest on. */
+  contours: DrawnContourView[];
   /** Working system, `EPSG:n`. */
   crs: string;
   /** West, south, east, north of the lake, or of the first scanned map when there is no shore. */
@@ -809,8 +815,10 @@ export interface DrawView {
   flags: FlagView[];
   /** Landmarks, launches and hazards. */
   landmarks: DrawnLandmarkView[];
-  /** Note of the last save, the one that is taken back next. */
+  /** Note of the save that is taken back next. */
   last_change: string | null;
+  /** Note of the save that was taken back and can be made again. */
+  next_redo: string | null;
   /** GeoJSON geometry of the water, islands as holes. */
   outline: unknown | null;
 }
@@ -839,6 +847,20 @@ export interface DrawnAreaView {
   version: string;
   /** Code of the zone a sub-area belongs to. */
   zone: string | null;
+}
+
+/** A contour among the depths. */
+export interface DrawnContourView {
+  /** SHA-256 of the depths it came with. */
+  data_set: string;
+  /** Depth. */
+  depth_m: number;
+  /** GeoJSON geometry. */
+  geometry: unknown;
+  /** How many contours came with it, this one counted. */
+  of: number;
+  /** Name of the file or tracing it came with. */
+  source: string;
 }
 
 /** A named place. */
@@ -1668,6 +1690,18 @@ export interface PhotoView {
   width: number | null;
   /** True when a ruler is in the picture. */
   with_ruler: boolean;
+}
+
+/** A place on Earth. */
+export interface PlaceView {
+  /** Degrees north, WGS 84. */
+  latitude: number;
+  /** Degrees east, WGS 84. */
+  longitude: number;
+  /** East, metres of the working system. */
+  x: number;
+  /** North, metres of the working system. */
+  y: number;
 }
 
 /** How to lay the sites of a survey. Each layout looks at the fields it knows; what is left out takes its usual value. */
@@ -3213,6 +3247,7 @@ export interface Contract {
   DiversityView: DiversityView;
   DrawView: DrawView;
   DrawnAreaView: DrawnAreaView;
+  DrawnContourView: DrawnContourView;
   DrawnLandmarkView: DrawnLandmarkView;
   EffectView: EffectView;
   EfficacyView: EfficacyView;
@@ -3261,6 +3296,7 @@ export interface Contract {
   PartSiteView: PartSiteView;
   PerYearView: PerYearView;
   PhotoView: PhotoView;
+  PlaceView: PlaceView;
   PlanAsk: PlanAsk;
   PlanDepthView: PlanDepthView;
   PlanPartView: PlanPartView;
@@ -3385,6 +3421,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     extent: { nullable: { list: "number" } },
     file: "string",
     kind: "string",
+    place: { nullable: { list: "number" } },
     preview: "boolean",
     read: "number",
     residual_m: { nullable: "number" },
@@ -3628,6 +3665,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     pixel: { list: "number" },
     place: { list: "number" },
     residual_m: "number",
+    suspect: "boolean",
   },
   ControlView: {
     high: { nullable: "number" },
@@ -3757,11 +3795,13 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   DrawView: {
     areas: { list: { ref: "DrawnAreaView" } },
     backgrounds: { list: { ref: "BackgroundView" } },
+    contours: { list: { ref: "DrawnContourView" } },
     crs: "string",
     extent: { nullable: { list: "number" } },
     flags: { list: { ref: "FlagView" } },
     landmarks: { list: { ref: "DrawnLandmarkView" } },
     last_change: { nullable: "string" },
+    next_redo: { nullable: "string" },
     outline: { nullable: "object" },
   },
   DrawnAreaView: {
@@ -3776,6 +3816,13 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     since: { nullable: "number" },
     version: "string",
     zone: { nullable: "string" },
+  },
+  DrawnContourView: {
+    data_set: "string",
+    depth_m: "number",
+    geometry: "object",
+    of: "number",
+    source: "string",
   },
   DrawnLandmarkView: {
     at: { list: "number" },
@@ -4204,6 +4251,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     taxon: { nullable: "string" },
     width: { nullable: "number" },
     with_ruler: "boolean",
+  },
+  PlaceView: {
+    latitude: "number",
+    longitude: "number",
+    x: "number",
+    y: "number",
   },
   PlanAsk: {
     again: "boolean",

@@ -1,9 +1,10 @@
+use super::papers::{Scratch, no_scratch, plain_name};
 use super::{BookDesk, desk_error};
-use server::{DeskError, Download, DrawChange, LakeDesk, NewBackground};
+use server::{DeskError, Download, DrawChange, LakeDesk, NewBackground, NewFile};
 use workflow::background::{self, BackgroundOptions};
-use workflow::draw::{self, GeometryAsk};
+use workflow::draw::{self, GeometryAsk, PlaceAsk};
 use workflow::views::{
-    AddView, BackgroundView, BookView, DrawView, LakeView, MapView, MeasureView,
+    AddView, BackgroundView, BookView, DrawView, LakeView, MapView, MeasureView, PlaceView,
 };
 
 impl LakeDesk for BookDesk {
@@ -11,11 +12,27 @@ impl LakeDesk for BookDesk {
         self.answer(workflow::surveys::book_view)
     }
 
-    fn lake(&self) -> Result<LakeView, DeskError> {
+    fn lake(&self, year: Option<i16>) -> Result<LakeView, DeskError> {
         self.answer(|book| {
             let ground = self.ground(book)?;
-            workflow::lake_view(book, &ground, ground.littoral())
+            let request = workflow::LakeRequest {
+                littoral: ground.littoral(),
+                year,
+                ..workflow::LakeRequest::default()
+            };
+            workflow::lake_view_of(book, &ground, &request)
         })
+    }
+
+    fn add_file(&self, file: &NewFile) -> Result<AddView, DeskError> {
+        let scratch = Scratch::new().map_err(|error| no_scratch(&error))?;
+        let name = plain_name(&file.name);
+        let path = scratch.write(name, &file.bytes).map_err(|error| no_scratch(&error))?;
+        self.change(|book| workflow::add::add(book, file.kind, &path, &file.options))
+    }
+
+    fn place(&self, at: PlaceAsk) -> Result<PlaceView, DeskError> {
+        self.answer(|book| draw::place_view(&*self.ground(book)?, at))
     }
 
     fn map(&self) -> Result<MapView, DeskError> {
@@ -47,7 +64,9 @@ impl LakeDesk for BookDesk {
                 DrawChange::DeleteLandmark(id) => draw::delete_landmark(book, id),
                 DrawChange::Contours(ask) => draw::trace_contours(book, &ground, ask),
                 DrawChange::DeleteBackground(id) => background::remove_background(book, id),
+                DrawChange::DeleteContours(sha256) => draw::delete_contours(book, sha256),
                 DrawChange::Undo => draw::undo(book).map(|_| ()),
+                DrawChange::Redo => draw::redo(book).map(|_| ()),
             }?;
             draw::draw_view(book, &*self.ground(book)?)
         })

@@ -6,17 +6,17 @@ use workflow::views::{SealView, VerifyView};
 use workflow::{Error, record, surveys};
 
 /// A folder for one upload, gone afterwards.
-struct Scratch(PathBuf);
+pub(super) struct Scratch(PathBuf);
 
 impl Scratch {
-    fn new() -> std::io::Result<Self> {
+    pub(super) fn new() -> std::io::Result<Self> {
         let id = crate::ports::world().random();
         let folder = std::env::temp_dir().join(format!("quillwort-{id:032x}"));
         std::fs::create_dir(&folder)?;
         Ok(Self(folder))
     }
 
-    fn write(&self, name: &str, bytes: &[u8]) -> std::io::Result<PathBuf> {
+    pub(super) fn write(&self, name: &str, bytes: &[u8]) -> std::io::Result<PathBuf> {
         let path = self.0.join(name);
         std::fs::write(&path, bytes)?;
         Ok(path)
@@ -29,12 +29,12 @@ impl Drop for Scratch {
     }
 }
 
-fn no_scratch(error: &std::io::Error) -> DeskError {
+pub(super) fn no_scratch(error: &std::io::Error) -> DeskError {
     DeskError::internal(format!("the folder for temporary files takes no file: {error}"))
 }
 
 /// The last part of a name, so that no name leads out of the scratch folder.
-fn plain_name(name: &str) -> &str {
+pub(super) fn plain_name(name: &str) -> &str {
     let last = name.rsplit(['/', '\\']).next().unwrap_or_default().trim();
     if last.is_empty() || last.starts_with('.') { "record.csv" } else { last }
 }

@@ -1,4 +1,4 @@
-use super::picture_ask::{BackgroundAsk, PageAsk};
+use super::picture_ask::{BackgroundAsk, PageAsk, PlaceWords};
 use super::{body, hand_out, query};
 use crate::desk::{DrawChange, LakeDesk, NewBackground};
 use crate::error::{ApiError, ErrorBody};
@@ -9,7 +9,7 @@ use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::extract::{Path, Query, State};
 use axum::response::Response;
 use workflow::draw::{AreaAsk, ContoursAsk, CornerAsk, GeometryAsk, LandmarkAsk, SplitAsk};
-use workflow::views::{AddView, BackgroundView, DrawView, MeasureView};
+use workflow::views::{AddView, BackgroundView, DrawView, MeasureView, PlaceView};
 
 type Drawn = Result<Json<DrawView>, ApiError>;
 type Asked<T> = Result<Json<T>, JsonRejection>;
@@ -145,6 +145,35 @@ pub(crate) async fn contours(State(app): State<AppState>, ask: Asked<ContoursAsk
     responses((status = 200, body = DrawView), (status = 404, body = ErrorBody)))]
 pub(crate) async fn undo(State(app): State<AppState>) -> Drawn {
     change(app, DrawChange::Undo).await
+}
+
+/// Makes the save again that was taken back last.
+#[utoipa::path(post, path = "/api/draw/redo",
+    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody)))]
+pub(crate) async fn redo(State(app): State<AppState>) -> Drawn {
+    change(app, DrawChange::Redo).await
+}
+
+/// Takes contours out of the depths.
+#[utoipa::path(delete, path = "/api/draw/contours/{sha256}",
+    params(("sha256" = String, Path, description = "The depths they came with")),
+    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody)))]
+pub(crate) async fn delete_contours(
+    State(app): State<AppState>,
+    Path(sha256): Path<String>,
+) -> Drawn {
+    change(app, DrawChange::DeleteContours(sha256)).await
+}
+
+/// A place of the drawing in degrees, or degrees as a place of the drawing.
+#[utoipa::path(get, path = "/api/draw/place", params(PlaceWords),
+    responses((status = 200, body = PlaceView), (status = 400, body = ErrorBody)))]
+pub(crate) async fn place(
+    State(app): State<AppState>,
+    ask: Result<Query<PlaceWords>, QueryRejection>,
+) -> Result<Json<PlaceView>, ApiError> {
+    let at = query(ask)?.place()?;
+    Ok(Json(app.ask(move |desk| desk.place(at)).await?))
 }
 
 /// Scanned maps under the lake.

@@ -6,6 +6,7 @@ pub(crate) mod draw;
 pub(crate) mod efficacy;
 pub(crate) mod entry;
 pub(crate) mod exports;
+pub(crate) mod files;
 pub(crate) mod findings;
 pub(crate) mod keeping;
 pub(crate) mod kit;
@@ -150,7 +151,11 @@ fn draw_routes() -> Router<AppState> {
         .route("/draw/landmarks", post(draw::new_landmark))
         .route("/draw/landmarks/{id}", put(draw::put_landmark).delete(draw::delete_landmark))
         .route("/draw/contours", post(draw::contours))
+        .route("/draw/contours/{sha256}", delete(draw::delete_contours))
         .route("/draw/undo", post(draw::undo))
+        .route("/draw/redo", post(draw::redo))
+        .route("/draw/place", get(draw::place))
+        .route("/files", post(files::add).layer(picture_sized()))
         .route(
             "/backgrounds",
             get(draw::backgrounds).post(draw::new_background).layer(picture_sized()),

@@ -1,7 +1,10 @@
-//! What comes with a picture in the address; the picture itself is the body.
+//! What comes with a picture, a file or a place in the address; the bytes themselves are the body.
 
+use crate::error::ApiError;
+use axum::http::StatusCode;
 use serde::Deserialize;
 use utoipa::IntoParams;
+use workflow::draw::PlaceAsk;
 
 /// What is said of a picture that is sent as its bytes.
 #[derive(Debug, Deserialize, IntoParams)]
@@ -23,4 +26,61 @@ pub(crate) struct BackgroundAsk {
 pub(crate) struct PageAsk {
     /// From 1.
     pub(crate) page: Option<usize>,
+}
+
+/// What is said of a file that is sent as its bytes.
+#[derive(Debug, Deserialize, IntoParams)]
+pub(crate) struct FileAsk {
+    /// `outline`, `depths`, `contours`, `zones`, `sub-areas`, `landmarks`, `treatments` or `species`.
+    pub(crate) kind: String,
+    /// Its name; the ending says what kind of file it is.
+    pub(crate) name: String,
+    /// Only say what would be stored.
+    pub(crate) preview: Option<bool>,
+    /// Positions that look to be a known slip are corrected.
+    pub(crate) fix: Option<bool>,
+    /// Reference system, when the file does not say, `EPSG:n`.
+    pub(crate) crs: Option<String>,
+    /// Unit of depths, `ft` or `m`.
+    pub(crate) unit: Option<String>,
+    /// Layer within the file, or the lake among many.
+    pub(crate) layer: Option<String>,
+    /// Elevation of the water surface, for a raster of bed elevations, in its own unit.
+    pub(crate) surface: Option<f64>,
+}
+
+/// Which zones.
+#[derive(Debug, Deserialize, IntoParams)]
+pub(crate) struct YearAsk {
+    /// Zones of this year; those in use when not said.
+    pub(crate) year: Option<i16>,
+}
+
+/// A place: two metres, or two degrees.
+#[derive(Debug, Deserialize, IntoParams)]
+pub(crate) struct PlaceWords {
+    /// East, metres of the working system.
+    pub(crate) x: Option<f64>,
+    /// North, metres of the working system.
+    pub(crate) y: Option<f64>,
+    /// Degrees east.
+    pub(crate) longitude: Option<f64>,
+    /// Degrees north.
+    pub(crate) latitude: Option<f64>,
+}
+
+impl PlaceWords {
+    pub(crate) fn place(&self) -> Result<PlaceAsk, ApiError> {
+        match (self.x, self.y, self.longitude, self.latitude) {
+            (Some(x), Some(y), None, None) => Ok(PlaceAsk::Metres(x, y)),
+            (None, None, Some(longitude), Some(latitude)) => {
+                Ok(PlaceAsk::Degrees { longitude, latitude })
+            }
+            _ => Err(ApiError::refuse(
+                StatusCode::BAD_REQUEST,
+                "a place is two numbers",
+                "give `x` and `y`, or `longitude` and `latitude`",
+            )),
+        }
+    }
 }

@@ -1,7 +1,10 @@
 use super::{DeskError, Download};
-use workflow::draw::{AreaAsk, ContoursAsk, CornerAsk, GeometryAsk, LandmarkAsk, SplitAsk};
+use workflow::add::{AddKind, AddOptions};
+use workflow::draw::{
+    AreaAsk, ContoursAsk, CornerAsk, GeometryAsk, LandmarkAsk, PlaceAsk, SplitAsk,
+};
 use workflow::views::{
-    AddView, BackgroundView, BookView, DrawView, LakeView, MapView, MeasureView,
+    AddView, BackgroundView, BookView, DrawView, LakeView, MapView, MeasureView, PlaceView,
 };
 
 /// A change to the drawing.
@@ -29,8 +32,12 @@ pub enum DrawChange {
     Contours(ContoursAsk),
     /// The scanned map with this key goes.
     DeleteBackground(String),
+    /// The contours that came together under this SHA-256 go.
+    DeleteContours(String),
     /// The last save is taken back.
     Undo,
+    /// The save taken back last is made again.
+    Redo,
 }
 
 /// The book and its lake.
@@ -43,11 +50,30 @@ pub trait LakeDesk: Send + Sync + 'static {
         Err(DeskError::unanswered())
     }
 
-    /// Measures of the lake.
+    /// Measures of the lake, with the zones of a year or those in use.
     ///
     /// # Errors
     /// When the book has no outline yet or cannot be read.
-    fn lake(&self) -> Result<LakeView, DeskError> {
+    fn lake(&self, year: Option<i16>) -> Result<LakeView, DeskError> {
+        let _ = year;
+        Err(DeskError::unanswered())
+    }
+
+    /// A file into the lake; with its preview nothing is kept.
+    ///
+    /// # Errors
+    /// Every fault of the file at once.
+    fn add_file(&self, file: &NewFile) -> Result<AddView, DeskError> {
+        let _ = file;
+        Err(DeskError::unanswered())
+    }
+
+    /// A place of the drawing in degrees, or the other way round.
+    ///
+    /// # Errors
+    /// When it is nowhere on Earth.
+    fn place(&self, at: PlaceAsk) -> Result<PlaceView, DeskError> {
+        let _ = at;
         Err(DeskError::unanswered())
     }
 
@@ -119,6 +145,19 @@ pub trait LakeDesk: Send + Sync + 'static {
         let _ = (bytes, page);
         Err(DeskError::unanswered())
     }
+}
+
+/// A file for the lake, as it was sent.
+#[derive(Debug, Clone)]
+pub struct NewFile {
+    /// What it holds.
+    pub kind: AddKind,
+    /// Its name, without a folder.
+    pub name: String,
+    /// Its content.
+    pub bytes: Vec<u8>,
+    /// What is said of it.
+    pub options: AddOptions,
 }
 
 /// A picture to lie under the lake.

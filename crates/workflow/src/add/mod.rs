@@ -73,6 +73,23 @@ pub enum AddKind {
 }
 
 impl AddKind {
+    /// All of them, in the order a lake is made.
+    pub const ALL: [Self; 8] = [
+        Self::Outline,
+        Self::Depths,
+        Self::Contours,
+        Self::Zones,
+        Self::SubAreas,
+        Self::Landmarks,
+        Self::Treatments,
+        Self::Species,
+    ];
+
+    /// The one of this word.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.key() == key)
+    }
+
     /// The word on the command line.
     pub const fn key(self) -> &'static str {
         match self {
@@ -115,7 +132,20 @@ pub fn add(
     if options.preview {
         view.stored = 0;
     }
+    view.place = view.extent.map(|extent| in_metres(book, extent)).transpose()?.flatten();
     Ok(view)
+}
+
+/// An extent in degrees as one in metres of the working system; none before the lake has one.
+fn in_metres(book: &LakeBook, extent: [f64; 4]) -> Result<Option<[f64; 4]>> {
+    let ground = crate::ground::Ground::shore_of(book)?;
+    if ground.crs.is_geographic() {
+        return Ok(None);
+    }
+    let [west, south, east, north] = extent;
+    let corners = Rect::new((west, south), (east, north)).to_polygon();
+    let edge = ground.crs.project_geometry(&corners).ok().and_then(|edge| edge.bounding_rect());
+    Ok(edge.map(|rect| [rect.min().x, rect.min().y, rect.max().x, rect.max().y]))
 }
 
 pub(crate) fn file_name(path: &Path) -> String {

@@ -12,11 +12,25 @@ mod view;
 pub use change::{
     add_island, change_corner, delete_area, fill_island, put_area, put_outline, split_area,
 };
-pub use places::{delete_landmark, put_landmark, trace_contours, undo};
-pub use view::{draw_view, measure};
+pub use places::{delete_contours, delete_landmark, put_landmark, redo, trace_contours, undo};
+pub use view::{draw_view, measure, place_view};
 
 use serde::Deserialize;
 use utoipa::ToSchema;
+
+/// A place to be told both ways.
+#[derive(Debug, Clone, Copy)]
+pub enum PlaceAsk {
+    /// East and north in metres of the working system.
+    Metres(f64, f64),
+    /// Degrees, WGS 84.
+    Degrees {
+        /// East.
+        longitude: f64,
+        /// North.
+        latitude: f64,
+    },
+}
 
 /// A zone or a sub-area as drawn.
 #[derive(Debug, Clone, Deserialize, ToSchema)]

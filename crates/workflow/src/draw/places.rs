@@ -5,7 +5,7 @@ use super::{ContoursAsk, LandmarkAsk};
 use crate::error::{Error, Result};
 use crate::ground::Ground;
 use geo_types::{Coord, Geometry};
-use lakebook::{DataSet, DataSetContent, LakeBook};
+use lakebook::{DataSet, DataSetContent, DataSetKind, LakeBook};
 use survey::{Landmark, LandmarkId};
 use units::bounds;
 
@@ -108,4 +108,28 @@ pub fn trace_contours(book: &mut LakeBook, ground: &Ground, ask: &ContoursAsk) -
 /// When there is nothing to take back, or a seal stands in the way.
 pub fn undo(book: &mut LakeBook) -> Result<String> {
     book.undo_last()?.ok_or_else(|| Error::not_found("there is nothing to take back"))
+}
+
+/// Makes the save again that was taken back last and gives its note.
+///
+/// # Errors
+/// When nothing was taken back, or something else was saved since.
+pub fn redo(book: &mut LakeBook) -> Result<String> {
+    book.redo_last()?.ok_or_else(|| Error::not_found("there is nothing to make again"))
+}
+
+/// Takes contours out of the depths: all that came together under this SHA-256.
+///
+/// # Errors
+/// When there are none.
+pub fn delete_contours(book: &mut LakeBook, sha256: &str) -> Result<()> {
+    let known = book
+        .data_sets()?
+        .into_iter()
+        .find(|one| one.sha256 == sha256 && one.kind == DataSetKind::Contours)
+        .ok_or_else(|| {
+            Error::not_found("there are no such contours").hint("look at the map again")
+        })?;
+    let note = format!("took the contours `{}` out", known.name);
+    Ok(book.transact(&note, |writer| writer.delete_data_set(sha256))?)
 }

@@ -1,16 +1,18 @@
 //! What there is to draw on, and what a shape would measure.
 
-use super::GeometryAsk;
 use super::shape::{Places, area_of, exact_json};
+use super::{GeometryAsk, PlaceAsk};
 use crate::error::{Error, Result};
 use crate::ground::Ground;
-use crate::views::{DrawView, DrawnAreaView, DrawnLandmarkView, FlagView, MeasureView};
+use crate::views::{
+    DrawView, DrawnAreaView, DrawnContourView, DrawnLandmarkView, FlagView, MeasureView, PlaceView,
+};
 use geo::{Area, BooleanOps};
-use geo_types::MultiPolygon;
+use geo_types::{Coord, MultiPolygon};
 use lakebed::{NamedArea, ShapeFlag, zone_statistics};
-use lakebook::{Entity, LakeBook};
+use lakebook::{DataSetContent, DataSetKind, Entity, LakeBook};
 use survey::Zone;
-use units::Metres;
+use units::{LonLat, Metres};
 
 /// Everything that can be drawn, with all its corners.
 ///
@@ -82,6 +84,7 @@ pub fn draw_view(book: &LakeBook, ground: &Ground) -> Result<DrawView> {
         .map(|outline| lakebed::flags(outline.projected(), &named))
         .unwrap_or_default();
     let backgrounds = crate::background::backgrounds(book, ground)?;
+    let (last_change, next_redo) = book.undo_notes()?;
     let extent = ground
         .outline
         .as_ref()
@@ -98,13 +101,61 @@ pub fn draw_view(book: &LakeBook, ground: &Ground) -> Result<DrawView> {
         landmarks,
         flags: flags.iter().map(|flag| flag_view(flag, scale)).collect(),
         backgrounds,
-        last_change: last_change(book)?,
+        contours: contours(book, ground)?,
+        last_change,
+        next_redo,
     })
 }
 
-/// The note of the save that Undo would take back.
-fn last_change(book: &LakeBook) -> Result<Option<String>> {
-    Ok(book.change_log(1)?.into_iter().next().map(|event| event.note))
+/// Every contour among the depths.
+fn contours(book: &LakeBook, ground: &Ground) -> Result<Vec<DrawnContourView>> {
+    let mut all = Vec::new();
+    for info in book.data_sets()?.into_iter().filter(|one| one.kind == DataSetKind::Contours) {
+        let DataSetContent::Contours(lines) = book.load_data_set(&info.sha256)? else { continue };
+        for (line, depth_m) in lines {
+            let placed = ground
+                .crs
+                .project_geometry(&line)
+                .map_err(|error| Error::fault(format!("contours `{}`: {error}", info.name)))?;
+            all.push(DrawnContourView {
+                data_set: info.sha256.clone(),
+                source: info.name.clone(),
+                of: info.count,
+                depth_m,
+                geometry: crate::lake::geometry_json(&placed),
+            });
+        }
+    }
+    Ok(all)
+}
+
+/// A place of the drawing in degrees, or degrees as a place of the drawing. A lake without shore
+/// or scanned map has no drawing yet: its places are those of the UTM zone there.
+///
+/// # Errors
+/// When it is nowhere on Earth.
+pub fn place_view(ground: &Ground, at: PlaceAsk) -> Result<PlaceView> {
+    let told = |error: lakebed::CrsError| Error::input(error.to_string()).hint(error.hint());
+    let place = match at {
+        PlaceAsk::Metres(x, y) => ground.unproject(Coord { x, y })?,
+        PlaceAsk::Degrees { longitude, latitude } => {
+            LonLat::new(longitude, latitude).map_err(|error| {
+                Error::input(error.to_string())
+                    .hint("latitude first, then longitude; west is negative")
+            })?
+        }
+    };
+    let metres = if ground.crs.is_geographic() {
+        lakebed::Crs::utm_for(place).project(place).map_err(told)?
+    } else {
+        ground.project(place)?
+    };
+    Ok(PlaceView {
+        longitude: place.longitude(),
+        latitude: place.latitude(),
+        x: metres.x,
+        y: metres.y,
+    })
 }
 
 fn flag_view(flag: &ShapeFlag, scale: f64) -> FlagView {

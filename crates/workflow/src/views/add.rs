@@ -18,6 +18,8 @@ pub struct AddView {
     pub stored: usize,
     /// West, south, east, north in degrees.
     pub extent: Option<[f64; 4]>,
+    /// The same in metres of the lake's working system, once it has one.
+    pub place: Option<[f64; 4]>,
     /// Area, for an outline or zones.
     pub area_m2: Option<f64>,
     /// Least and greatest depth.

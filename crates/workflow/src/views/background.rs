@@ -14,6 +14,8 @@ pub struct ControlPointView {
     pub residual_m: f64,
     /// The same with the transform fitted without this point; none where too few are left.
     pub left_out_m: Option<f64>,
+    /// It does not fit the others at all.
+    pub suspect: bool,
 }
 
 /// A picture under the lake.

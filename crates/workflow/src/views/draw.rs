@@ -20,8 +20,12 @@ pub struct DrawView {
     pub flags: Vec<FlagView>,
     /// Scanned maps.
     pub backgrounds: Vec<BackgroundView>,
-    /// Note of the last save, the one that is taken back next.
+    /// Contours the depths rest on.
+    pub contours: Vec<DrawnContourView>,
+    /// Note of the save that is taken back next.
     pub last_change: Option<String>,
+    /// Note of the save that was taken back and can be made again.
+    pub next_redo: Option<String>,
 }
 
 /// A zone or a sub-area.
@@ -50,6 +54,35 @@ pub struct DrawnAreaView {
     /// GeoJSON geometry.
     #[schema(value_type = Object)]
     pub geometry: serde_json::Value,
+}
+
+/// A contour among the depths.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct DrawnContourView {
+    /// SHA-256 of the depths it came with.
+    pub data_set: String,
+    /// Name of the file or tracing it came with.
+    pub source: String,
+    /// How many contours came with it, this one counted.
+    pub of: usize,
+    /// Depth.
+    pub depth_m: f64,
+    /// GeoJSON geometry.
+    #[schema(value_type = Object)]
+    pub geometry: serde_json::Value,
+}
+
+/// A place on Earth.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct PlaceView {
+    /// Degrees east, WGS 84.
+    pub longitude: f64,
+    /// Degrees north, WGS 84.
+    pub latitude: f64,
+    /// East, metres of the working system.
+    pub x: f64,
+    /// North, metres of the working system.
+    pub y: f64,
 }
 
 /// A named place.

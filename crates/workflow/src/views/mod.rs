@@ -30,7 +30,9 @@ pub use compare::{
     RatingShiftView, RichnessChangeView, SiteGainView, SurveyBriefRef, TaxonChangeView,
     WarningView, WilcoxonView, ZoneChangeView,
 };
-pub use draw::{DrawView, DrawnAreaView, DrawnLandmarkView, FlagView, MeasureView};
+pub use draw::{
+    DrawView, DrawnAreaView, DrawnContourView, DrawnLandmarkView, FlagView, MeasureView, PlaceView,
+};
 pub use efficacy::{
     ContrastView, ControlView, DensityView, EffectView, EfficacyView, PartChangeView, PartSiteView,
     TaxonEffectView, TreatmentView,

@@ -1,4 +1,5 @@
-import { containsExtent } from "ol/extent";
+import Collection from "ol/Collection";
+import { containsExtent, createEmpty, extend } from "ol/extent";
 import Feature from "ol/Feature";
 import type Geometry from "ol/geom/Geometry";
 import LineString from "ol/geom/LineString";
@@ -14,16 +15,20 @@ import OlMap from "ol/Map";
 import ImageStatic from "ol/source/ImageStatic";
 import Circle from "ol/style/Circle";
 import Fill from "ol/style/Fill";
+import RegularShape from "ol/style/RegularShape";
 import Style from "ol/style/Style";
 import View from "ol/View";
-import type { DrawView } from "../../api/contract";
+import type { DrawnAreaView, DrawView } from "../../api/contract";
 import { feature, fill, layer } from "../../map/features";
-import { PLANE, readArea } from "../../map/geometry";
+import { PLANE, readArea, readGeometry } from "../../map/geometry";
+import { hatch } from "../../map/hatch";
 import type { Ink } from "../../map/palette";
-import { font, line, words } from "../../map/styles";
+import { font, landmark, line, words } from "../../map/styles";
+import { type Mark, markStyle } from "./picture";
 
 /** What a click on the board does. */
 export type Tool =
+  | "choose"
   | "zone"
   | "sub-area"
   | "outline"
@@ -39,6 +44,10 @@ export interface BoardEvents {
   drawn(places: readonly Place[]): void;
   /** The shape being drawn looks so now. */
   drawing(places: readonly Place[]): void;
+  /** An area was picked. */
+  picked(id: string): void;
+  /** Enter was pressed on the map: the place under the cross in its middle. */
+  placed(at: Place): void;
   /** A corner was moved; with `fresh` it was put into an edge first. */
   corner(from: Place, to: Place, fresh: boolean): void;
 }
@@ -90,6 +99,9 @@ export class Board {
   readonly #areas = layer(2);
   readonly #sketch = layer(3);
   readonly #marks = layer(4);
+  readonly #depths = layer(1.5);
+  readonly #cross = layer(5);
+  #tool: Tool = "choose";
   readonly #scans: ImageLayer<ImageStatic>[] = [];
   readonly #events: BoardEvents;
   #ink: Ink;
@@ -98,80 +110,154 @@ export class Board {
   #snap: Snap[] = [];
   #before: Map<Feature<Geometry>, Place[][]> = new Map();
   #fitted = false;
+  #extent: number[] | null = null;
+  readonly #depthWords: (metres: number) => string;
 
-  constructor(target: HTMLElement, ink: Ink, events: BoardEvents) {
+  constructor(
+    target: HTMLElement,
+    ink: Ink,
+    depthWords: (metres: number) => string,
+    events: BoardEvents,
+  ) {
     this.#ink = ink;
+    this.#depthWords = depthWords;
     this.#events = events;
     this.#map = new OlMap({
       target,
       controls: [],
-      layers: [this.#shore, this.#areas, this.#sketch, this.#marks],
+      layers: [this.#shore, this.#depths, this.#areas, this.#sketch, this.#marks, this.#cross],
       interactions: defaultInteractions({
         altShiftDragRotate: false,
         pinchRotate: false,
         doubleClickZoom: false,
       }),
       keyboardEventTarget: target,
-      view: new View({ projection: PLANE, center: [0, 0], resolution: 1 }),
+      view: new View({ projection: PLANE, center: [0, 0], resolution: 1, enableRotation: false }),
     });
+    this.#map.on("click", (event) => {
+      if (this.#tool !== "choose") return;
+      const here = this.#areas.getSource()?.getFeaturesAtCoordinate(event.coordinate) ?? [];
+      // the smallest is the one meant: a sub-area lies within its zone
+      const size = (one: Feature<Geometry>): number => {
+        const shape = one.getGeometry();
+        return shape instanceof MultiPolygon || shape instanceof Polygon ? shape.getArea() : 0;
+      };
+      const [least] = here.sort((a, b) => size(a) - size(b));
+      const id = least?.get("code") as string | undefined;
+      if (id) this.#events.picked(id);
+    });
+    target.addEventListener("keydown", (event) => {
+      if (event.key !== "Enter") return;
+      event.preventDefault();
+      const middle = this.middle();
+      if (middle) this.#events.placed(middle);
+    });
+    const cross = new Style({
+      image: new RegularShape({
+        points: 4,
+        radius: 11,
+        radius2: 0,
+        stroke: line(ink.accent, 1.6),
+      }),
+    });
+    const show = (): void =>
+      fill(
+        this.#cross,
+        document.activeElement === target && target.matches(":focus-visible")
+          ? feature(new Point(this.#map.getView().getCenter() ?? [0, 0]), cross)
+          : [],
+      );
+    target.addEventListener("focus", show);
+    target.addEventListener("blur", show);
+    this.#map.getView().on("change:center", show);
+    this.#map.on("change:size", () => this.whole());
+  }
+
+  /** The middle of the map, on the corner or edge next to it. */
+  middle(): Place | null {
+    const at = this.#map.getView().getCenter();
+    if (!at) return null;
+    const reach = 12 * (this.#map.getView().getResolution() ?? 1);
+    let best: Place = [at[0] ?? 0, at[1] ?? 0];
+    let least = reach;
+    for (const target of [this.#areas, this.#shore]) {
+      for (const one of target.getSource()?.getFeatures() ?? []) {
+        for (const place of this.#rings(one).flat()) {
+          const far = Math.hypot(place[0] - (at[0] ?? 0), place[1] - (at[1] ?? 0));
+          if (far < least) {
+            least = far;
+            best = place;
+          }
+        }
+      }
+    }
+    return best;
   }
 
   /** Shows what there is; `chosen` is outlined. */
   show(view: DrawView, chosen: string | null): void {
     const ink = this.#ink;
-    fill(
-      this.#shore,
-      feature(
-        readArea(view.outline),
+    const scanned = view.backgrounds.length > 0;
+    const outline = readArea(view.outline);
+    fill(this.#shore, [
+      ...(scanned ? feature(outline, new Style({ stroke: line("#FFFFFF", 5) })) : []),
+      ...feature(
+        outline,
         new Style({
-          stroke: line(ink.ink, 1.4),
-          fill: new Fill({ color: "rgba(158,202,225,0.25)" }),
+          stroke: line(ink.ink, scanned ? 2 : 1.4),
+          fill: new Fill({ color: scanned ? "rgba(198,219,239,0.2)" : "#EAF2F9" }),
         }),
       ),
-    );
+    ]);
     fill(
-      this.#areas,
-      view.areas.flatMap((area) => {
-        const isChosen = area.id === chosen;
-        const width = area.kind === "zone" ? 1.6 : 0.8;
-        const style = [
-          new Style({
-            stroke: line(isChosen ? ink.accent : ink.navy, isChosen ? 3 : width),
-            fill: new Fill({ color: "rgba(0,0,0,0.001)" }),
-          }),
+      this.#depths,
+      view.contours.flatMap((one) =>
+        feature(readGeometry(one.geometry), [
+          new Style({ stroke: line("#FFFFFF", scanned ? 4 : 0.1) }),
+          new Style({ stroke: line("#2171B5", scanned ? 1.8 : 1) }),
           words({
-            text: area.code,
-            font: font(area.kind === "zone" ? 14 : 11, 700),
-            colour: ink.ink,
-            halo: ink.paper,
-          }),
-        ];
-        return feature(readArea(area.geometry), style, area.id);
-      }),
-    );
-    fill(
-      this.#marks,
-      [
-        ...view.landmarks.map((one) => ({ at: one.at, name: one.name })),
-        ...view.flags.map((flag) => ({ at: flag.at, name: "!" })),
-      ].flatMap(({ at, name }) =>
-        feature(new Point([at[0] ?? 0, at[1] ?? 0]), [
-          new Style({
-            image: new Circle({
-              radius: 4,
-              fill: new Fill({ color: name === "!" ? ink.accent : ink.ink }),
-            }),
-          }),
-          words({
-            text: name,
-            font: font(12, 400, true),
-            colour: ink.ink,
-            halo: ink.paper,
-            dy: -11,
+            text: this.#depthWords(one.depth_m),
+            font: font(12, 600),
+            colour: ink.navy,
+            halo: "#FFFFFF",
           }),
         ]),
       ),
     );
+    const order = (area: DrawnAreaView): number =>
+      area.id === chosen ? 2 : area.kind === "zone" ? 1 : 0;
+    fill(
+      this.#areas,
+      [...view.areas]
+        .sort((a, b) => order(a) - order(b))
+        .flatMap((area) => this.#area(area, area.id === chosen)),
+    );
+    fill(this.#marks, [
+      ...view.landmarks.flatMap((one) =>
+        feature(new Point([...one.at]), [
+          ...landmark(one.kind, ink),
+          words({
+            text: one.name,
+            font: font(12, one.kind === "launch" ? 600 : 400, one.kind !== "launch"),
+            colour: ink.ink,
+            halo: ink.paper,
+            dy: -13,
+          }),
+        ]),
+      ),
+      ...view.flags.flatMap((flag, index) =>
+        feature(new Point([...flag.at]), [
+          new Style({
+            image: new Circle({
+              radius: 9,
+              fill: new Fill({ color: ink.accent }),
+              stroke: line(ink.paper, 1.5),
+            }),
+          }),
+          words({ text: String(index + 1), font: font(12, 700), colour: "#FFFFFF", dy: 1 }),
+        ]),
+      ),
+    ]);
     for (const scan of this.#scans.splice(0)) this.#map.removeLayer(scan);
     for (const one of view.backgrounds) {
       const scan = new ImageLayer({
@@ -185,26 +271,100 @@ export class Board {
       this.#scans.push(scan);
       this.#map.addLayer(scan);
     }
-    if (!this.#fitted && view.extent) {
-      this.#fitted = true;
-      this.#map
-        .getView()
-        .fit(view.extent, { padding: [24, 24, 24, 24], size: this.#map.getSize() });
-    }
+    const all = [view.extent, ...view.backgrounds.map((one) => one.extent)].filter(
+      (one): one is number[] => one !== null && one !== undefined,
+    );
+    const extent = all.length > 0 ? createEmpty() : null;
+    for (const one of all) if (extent) extend(extent, one);
+    const changed = String(extent) !== String(this.#extent);
+    this.#extent = extent;
+    if (changed && (!this.#fitted || view.outline === null)) this.whole();
+  }
+
+  /** Numbered points, for a scan that is being placed. */
+  pin(marks: readonly Mark[]): void {
+    fill(
+      this.#sketch,
+      marks.flatMap((mark) => feature(new Point([mark.x, mark.y]), markStyle(mark, this.#ink))),
+    );
+  }
+
+  /** The tool in hand takes hold of what is shown now. */
+  renew(): void {
+    if (this.#tool === "corner") this.take("corner");
+  }
+
+  /** All there is, in the frame. */
+  whole(): void {
+    const size = this.#map.getSize();
+    if (!this.#extent || !size?.[0]) return;
+    this.#fitted = true;
+    this.#map.getView().fit(this.#extent, { padding: [28, 28, 28, 28], size });
+  }
+
+  /** Goes to a place first seen, so wide across. */
+  startAt(at: Place, across: number): void {
+    this.#extent = [at[0] - across / 2, at[1] - across / 2, at[0] + across / 2, at[1] + across / 2];
+    this.whole();
+  }
+
+  #area(area: DrawnAreaView, isChosen: boolean): Feature<Geometry>[] {
+    const ink = this.#ink;
+    const isZone = area.kind === "zone";
+    const guarded = area.protection === "conservation";
+    const edge = isChosen
+      ? line(ink.accent, 2.8)
+      : isZone
+        ? line(ink.ink, 1.2, guarded ? [7, 2.5, 1.5, 2.5] : undefined)
+        : line(`${ink.ink}80`, 0.7);
+    const ratio = window.devicePixelRatio || 1;
+    const face = new Style({
+      stroke: edge,
+      fill: new Fill({ color: guarded ? hatch(ink.ink, "rising", ratio, 0.5) : "#FFFFFF00" }),
+    });
+    const text = words({
+      text: area.code,
+      font: font(isZone ? 14 : 11.5, isZone ? 700 : 400),
+      colour: isChosen ? ink.accent : ink.ink,
+      halo: "#FFFFFF",
+    });
+    const shape = readArea(area.geometry);
+    const room = shape ? Math.sqrt(shape.getArea()) : 0;
+    return feature(shape, face, area.id).map((made) => {
+      made.setStyle((_, resolution) =>
+        isChosen || room / resolution > (isZone ? 26 : 48) ? [face, text] : [face],
+      );
+      return made;
+    });
   }
 
   /** Shows a shape that was typed or is being made. */
   sketch(places: readonly Place[], closed: boolean): void {
-    const style = new Style({ stroke: line(this.#ink.accent, 2, [6, 4]) });
+    const style = [
+      new Style({ stroke: line("#FFFFFF", 5) }),
+      new Style({ stroke: line(this.#ink.accent, 2.4) }),
+    ];
+    const dot = new Style({
+      image: new Circle({
+        radius: 4,
+        fill: new Fill({ color: this.#ink.accent }),
+        stroke: line("#FFFFFF", 1.2),
+      }),
+    });
     const coordinates = places.map((at) => [...at]);
     const shape =
       closed && coordinates.length > 2 ? new Polygon([coordinates]) : new LineString(coordinates);
-    fill(this.#sketch, places.length > 1 ? feature(shape, style) : []);
+    fill(this.#sketch, [
+      ...(places.length > 1 ? feature(shape, style) : []),
+      ...(places.length < 60 ? coordinates.flatMap((at) => feature(new Point(at), dot)) : []),
+    ]);
   }
 
   /** Takes up a tool. */
   take(tool: Tool): void {
     this.#drop();
+    this.#tool = tool;
+    if (tool === "choose") return;
     if (tool === "corner") {
       this.#takeModify();
       return;
@@ -215,7 +375,21 @@ export class Board {
         : tool === "split" || tool === "contour"
           ? "LineString"
           : "Polygon";
-    const draw = new DrawInteraction({ type, stopClick: true });
+    const draw = new DrawInteraction({
+      type,
+      stopClick: true,
+      style: [
+        new Style({
+          stroke: line(this.#ink.accent, 2.2),
+          fill: new Fill({ color: "rgba(156,20,88,0.08)" }),
+          image: new Circle({
+            radius: 5,
+            stroke: line("#FFFFFF", 1.2),
+            fill: new Fill({ color: this.#ink.accent }),
+          }),
+        }),
+      ],
+    });
     const read = (geometry: Geometry | undefined): Place[] => {
       if (geometry instanceof Point) return [geometry.getCoordinates() as [number, number]];
       if (geometry instanceof LineString) return geometry.getCoordinates() as [number, number][];
@@ -234,7 +408,7 @@ export class Board {
   }
 
   #takeSnap(): void {
-    for (const target of [this.#shore, this.#areas]) {
+    for (const target of [this.#shore, this.#depths, this.#areas]) {
       const source = target.getSource();
       if (!source) continue;
       const snap = new Snap({ source, pixelTolerance: 12 });
@@ -253,11 +427,22 @@ export class Board {
   }
 
   #takeModify(): void {
-    const source = this.#areas.getSource();
-    if (!source) return;
-    const modify = new Modify({ source, pixelTolerance: 12 });
+    const shapes = [this.#areas, this.#shore].flatMap(
+      (target) => target.getSource()?.getFeatures() ?? [],
+    );
+    const modify = new Modify({
+      features: new Collection(shapes),
+      pixelTolerance: 12,
+      style: new Style({
+        image: new Circle({
+          radius: 6,
+          fill: new Fill({ color: this.#ink.accent }),
+          stroke: line("#FFFFFF", 1.5),
+        }),
+      }),
+    });
     modify.on("modifystart", () => {
-      this.#before = new Map(source.getFeatures().map((one) => [one, this.#rings(one)]));
+      this.#before = new Map(shapes.map((one) => [one, this.#rings(one)]));
     });
     modify.on("modifyend", ({ features }) => {
       for (const one of features.getArray()) {

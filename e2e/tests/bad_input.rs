@@ -281,6 +281,66 @@ fn records_with_a_slip_are_refused_with_row_field_and_value() {
 }
 
 #[test]
+fn a_preview_shows_the_file_with_what_would_be_refused_and_stores_nothing() {
+    let desk = Desk::with_lake();
+    let before = desk.state();
+    desk.write(
+        "r.csv",
+        "site,date,depth_ft,species,rating\n1,2026-07-14,4,coontail,2\n2,2026-07-14,lots,coontail,9\n3,soon,5,coontail,1\n",
+    );
+    let run = desk.run(&[
+        "record",
+        "lake.gpkg",
+        "r.csv",
+        "--survey",
+        "2026",
+        "--scale",
+        "fullness",
+        "--preview",
+        "--json",
+    ]);
+    assert_eq!(run.code, 1, "{}", run.err);
+    let view = run.json();
+    let refused = |row: u64, word: &str| {
+        view["skipped"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|one| one["row"] == row && one["reason"].as_str().unwrap().contains(word))
+    };
+    assert!(refused(3, "rating") && refused(4, "soon"), "{view}");
+    assert_eq!(view["rows_read"], 3);
+    assert_eq!(before, desk.state());
+}
+
+#[test]
+fn two_years_of_the_same_new_codes_are_one_scale() {
+    let desk = Desk::with_lake();
+    for year in ["2025", "2026"] {
+        let file = format!("{year}.csv");
+        desk.write(
+            &file,
+            format!("site,date,depth_ft,coontail\n1,{year}-07-14,4,2\n2,{year}-07-14,5,3\n"),
+        );
+        desk.run(&["record", "lake.gpkg", &file, "--survey", year, "--new-scale"]).done();
+    }
+    let list = desk.run(&["surveys", "lake.gpkg", "--json"]).done().json();
+    assert_eq!(list[0]["scale"], list[1]["scale"], "{list}");
+}
+
+#[test]
+fn positions_without_a_site_are_numbered() {
+    let desk = Desk::with_lake();
+    desk.write(
+        "r.csv",
+        "latitude,longitude,depth_ft,coontail\n45.002,-89.998,4,2\n45.003,-89.998,5,0\n",
+    );
+    desk.run(&["record", "lake.gpkg", "r.csv", "--survey", "2026", "--scale", "fullness"]).done();
+    let found = desk.run(&["findings", "lake.gpkg", "--survey", "2026", "--json"]).done().json();
+    assert_eq!((&found["sites"]["sampled"], &found["sites"]["vegetated"]), (&2.into(), &1.into()));
+}
+
+#[test]
 fn windows_and_european_files_are_read_as_they_are() {
     let desk = Desk::with_lake();
     let text = "\u{feff}site;date;depth_ft;species;rating\r\n1;2026-07-14;4,5;coontail;2\r\n2;2026-07-14;12,0;;\r\n";

@@ -237,6 +237,27 @@ pub fn read_record_bytes(
     bytes: &[u8],
     options: &RecordOptions<'_>,
 ) -> Result<RecordTable, Faults> {
+    let (table, faults) = look(file, bytes, options)?;
+    faults.or(table)
+}
+
+/// Reads what can be read of a record that is looked at and not stored: the table, and the faults
+/// of its cells, which are blank in it.
+///
+/// # Errors
+/// [`Faults`] of the file as a whole: no table, no header, no site.
+pub fn look_at_record(
+    path: &Path,
+    options: &RecordOptions<'_>,
+) -> Result<(RecordTable, Faults), Faults> {
+    look(&file_name(path), &read_bytes(path)?, options)
+}
+
+fn look(
+    file: &str,
+    bytes: &[u8],
+    options: &RecordOptions<'_>,
+) -> Result<(RecordTable, Faults), Faults> {
     let mut table = Table::open(file, bytes, &options.map)?;
     let mut header = header::read(&table, options)?;
     let mut faults = Faults::default();
@@ -258,6 +279,10 @@ pub fn read_record_bytes(
                 .hint("the file may have been saved before it was filled in"),
         );
     }
+    if rows.is_empty() {
+        return Err(faults);
+    }
+    let whole = faults.0.len();
     let date_order = options.map.date_order.or_else(|| infer_order(&columns, rows, &mut warnings));
     let mut reader = RowReader {
         table: &table,
@@ -288,8 +313,11 @@ pub fn read_record_bytes(
         reader.faults.push(fault);
     }
     let RowReader { faults, warnings, skipped, .. } = reader;
+    if whole > 0 || read.is_empty() {
+        return Err(faults);
+    }
     let rows_read = rows.len();
-    faults.or(RecordTable {
+    let table = RecordTable {
         paired: what_is_paired(&columns, &header.sub, options),
         file: table.file,
         sheet: table.sheet,
@@ -304,7 +332,8 @@ pub fn read_record_bytes(
         date_order,
         skipped,
         warnings,
-    })
+    };
+    Ok((table, faults))
 }
 
 /// What second columns hold: as the person says, else as the header says of the first of them.

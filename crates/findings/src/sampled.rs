@@ -135,11 +135,3 @@ fn boil_down<'r>(
         rated_without_plants: rated && !plants,
     }
 }
-
-/// Whether two scales measure alike: the same steps, whatever the scales are called.
-pub(crate) fn same_scale(one: &RatingScale, other: &RatingScale) -> bool {
-    one.steps.len() == other.steps.len()
-        && one.steps.iter().zip(&other.steps).all(|(a, b)| {
-            (&a.code, a.value, a.cover, a.on_rake) == (&b.code, b.value, b.cover, b.on_rake)
-        })
-}

@@ -3,7 +3,7 @@
 use crate::Frequency;
 use crate::compare::change::{LEVEL, has};
 use crate::compare::warning::middle_day;
-use crate::sampled::{Sampled, SampledSite, same_scale};
+use crate::sampled::{Sampled, SampledSite};
 use crate::stats::distribution::{student_two_sided, student_two_tails};
 use crate::stats::logistic::{Group, LogisticError, fit};
 use crate::stats::mann_kendall::{MannKendall, MannKendallError, mann_kendall};
@@ -328,7 +328,7 @@ fn breaks(records: &[&SurveyRecord]) -> Vec<Break> {
     for pair in records.windows(2) {
         let (one, other) = (pair[0], pair[1]);
         let kinds = [
-            (!same_scale(&one.scale, &other.scale), BreakKind::Scale),
+            (!one.scale.same_steps(&other.scale), BreakKind::Scale),
             (one.survey.method != other.survey.method, BreakKind::Method),
             (one.survey.throws_per_site != other.survey.throws_per_site, BreakKind::Throws),
         ];

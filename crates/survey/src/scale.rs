@@ -212,6 +212,15 @@ impl RatingScale {
         )
     }
 
+    /// Whether two scales measure alike: the same steps, whatever the scales and steps are called.
+    /// Ratings on one can then be laid beside ratings on the other.
+    pub fn same_steps(&self, other: &Self) -> bool {
+        self.steps.len() == other.steps.len()
+            && self.steps.iter().zip(&other.steps).all(|(a, b)| {
+                (&a.code, a.value, a.cover, a.on_rake) == (&b.code, b.value, b.cover, b.on_rake)
+            })
+    }
+
     fn faults(&self) -> Vec<ScaleError> {
         let mut faults = Vec::new();
         let scale = || self.key.clone();

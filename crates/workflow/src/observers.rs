@@ -14,7 +14,7 @@ use survey::{SiteResult, SurveyRecord, TaxonId, Visit};
 /// When one of them is not there or they share no sampled site.
 pub fn agreement(book: &LakeBook, from: &str, to: &str) -> Result<AgreementView> {
     let (one, other) = (record_of(book, from)?, record_of(book, to)?);
-    let same_scale = one.scale.key == other.scale.key;
+    let same_scale = one.scale.same_steps(&other.scale);
     let theirs: BTreeMap<String, &Visit> = sampled(&other).collect();
     let pairs: Vec<(&Visit, &Visit)> = sampled(&one)
         .filter_map(|(code, visit)| theirs.get(&code).map(|twin| (visit, *twin)))

@@ -340,7 +340,10 @@ impl Guesser<'_> {
             let alike = cells.clone().all(|cell| ratings.contains(cell))
                 || in_pairs && bare(index + 1) && self.mostly_like_ratings(index);
             let named = !guess.header.is_empty() && !names_a_measure(&guess.header);
-            if guess.meaning == Meaning::Unknown && named && cells.next().is_some() && alike {
+            // a plant nobody found has its columns all the same
+            let blank = in_pairs && bare(index + 1) && !self.has_cells(index);
+            let holds = blank || cells.next().is_some() && alike;
+            if guess.meaning == Meaning::Unknown && named && holds {
                 guess.meaning = Meaning::TaxonColumn;
                 guess.taxon = Some(plant_name(&guess.header));
             }

@@ -1,7 +1,7 @@
 use super::pairing::Compared;
 use super::rating::{RatingChange, rating_change};
 use crate::Frequency;
-use crate::sampled::{Sampled, SampledSite, same_scale};
+use crate::sampled::{Sampled, SampledSite};
 use crate::stats::paired::{self, PairedSites};
 use crate::stats::power::{
     Detectable, Goal, detectable_on_different_sites, detectable_on_same_sites,
@@ -256,7 +256,7 @@ pub(crate) fn taxa(
     // the later list names a taxon that both have
     let listed: BTreeMap<TaxonId, &Taxon> =
         from.taxa.iter().chain(&to.taxa).map(|taxon| (taxon.id, taxon)).collect();
-    let rateable = same_scale(&from.scale, &to.scale)
+    let rateable = from.scale.same_steps(&to.scale)
         && from.scale.steps.iter().filter(|step| step.value.is_some_and(|v| v > 0)).count() > 1;
     listed
         .into_values()

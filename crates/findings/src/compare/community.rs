@@ -1,6 +1,6 @@
 use super::pairing::{Compared, compared_sites};
 use super::rating::rating_at;
-use crate::sampled::{Sampled, SampledSite, same_scale};
+use crate::sampled::{Sampled, SampledSite};
 use crate::stats::community::{
     Dissimilarity, Exchange, GroupStatistic, GroupTest, GroupTestError, group_test,
 };
@@ -65,7 +65,7 @@ pub fn community(from: &SurveyRecord, to: &SurveyRecord, options: CommunityOptio
     };
     let taxa = shared_taxa(from, to, &one, &other);
     let steps = from.scale.steps.iter().filter(|step| step.value.is_some_and(|v| v > 0)).count();
-    let rated = same_scale(&from.scale, &to.scale)
+    let rated = from.scale.same_steps(&to.scale)
         && steps > 1
         && options.measure == Dissimilarity::BrayCurtis;
     let mut rows = amounts(from, &one, &taxa, rated);

@@ -1,5 +1,5 @@
 use super::pairing::ComparedSites;
-use crate::sampled::{Sampled, same_scale};
+use crate::sampled::Sampled;
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 use survey::{Method, Purpose, Scope, Survey, SurveyRecord};
@@ -209,7 +209,7 @@ pub(crate) fn warnings(
     let (from_sites, to_sites) = sites.compared.counts();
     say(from_sites == 0 || to_sites == 0, Warning::NothingToCompare);
     say(
-        !same_scale(&from.scale, &to.scale),
+        !from.scale.same_steps(&to.scale),
         Warning::Scale { from: from.scale.key.clone(), to: to.scale.key.clone() },
     );
     say(a.method != b.method, Warning::Method { from: a.method, to: b.method });

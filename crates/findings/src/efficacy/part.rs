@@ -69,7 +69,7 @@ impl<'r> Parts<'r> {
             record.scale.steps.iter().filter(|step| step.value.is_some_and(|v| v > 0)).count()
         };
         let before = self.before?;
-        (before.scale == self.after.scale && steps(before) > 1).then(|| {
+        (before.scale.same_steps(&self.after.scale) && steps(before) > 1).then(|| {
             self.values(treated, &|record, site| {
                 let places = record.taxa.iter().enumerate();
                 places

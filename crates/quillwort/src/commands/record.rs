@@ -52,12 +52,17 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
         crs: args.crs.clone(),
         crew: args.crew.iter().map(|text| crew_member(text)).collect::<Result<_>>()?,
     };
-    let view = output::while_working("reading", || {
-        workflow::record::record(&mut book, &args.file, &request)
+    let (view, faults) = output::while_working("reading", || {
+        if args.preview {
+            workflow::record::look(&mut book, &args.file, &request)
+        } else {
+            workflow::record::record(&mut book, &args.file, &request).map(|view| (view, 0))
+        }
     })?;
+    let answer = if faults > 0 { Answer::No } else { Answer::Done };
     if args.json {
         output::json(&view)?;
-        return Ok(Answer::Done);
+        return Ok(answer);
     }
     let verb = if view.preview { "would record" } else { "recorded" };
     output::say(&format!(
@@ -84,7 +89,7 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
         output::say(&format!("left out: row {}: {}", one.row, one.reason));
     }
     output::warnings(&view.warnings);
-    Ok(Answer::Done)
+    Ok(answer)
 }
 
 pub(crate) fn amend(args: &AmendArgs) -> Result<Answer> {

@@ -28,7 +28,7 @@ pub(crate) async fn add(
     let some = |text: Option<String>| text.filter(|text| !text.trim().is_empty());
     let unit = some(ask.unit)
         .map(|unit| {
-            unit.parse().map_err(|_| {
+            unit.parse().map_err(|_unknown| {
                 let hint = "write `ft` or `m`";
                 let message = format!("`{unit}` is no unit of depth");
                 ApiError::refuse(StatusCode::BAD_REQUEST, &message, hint)

@@ -1,5 +1,6 @@
 //! A file of records into a survey.
 
+mod numbered;
 mod resolve;
 mod sites;
 mod understood;
@@ -15,7 +16,7 @@ use crate::species::SpeciesList;
 use crate::views::{
     ColumnReadView, RecordResultView, SheetReadView, SkippedRowView, TaxonListView,
 };
-use exchange::{ColumnMap, Fault, RecordOptions, RecordRow, RecordTable};
+use exchange::{ColumnMap, Fault, Faults, RecordOptions, RecordRow, RecordTable};
 use geo_types::{Coord, coord};
 use jiff::civil::Date;
 use lakebed::Crs;
@@ -88,9 +89,61 @@ pub fn record(
     path: &Path,
     request: &RecordRequest,
 ) -> Result<RecordResultView> {
+    let (view, faults) = look_or_store(book, path, request, false)?;
+    faults.or(view).map_err(Error::from)
+}
+
+/// Looks at a file as [`record`] would read it, and stores nothing. What would be refused stands
+/// among the rows left out; how much that is comes back beside the view.
+///
+/// # Errors
+/// When the file as a whole cannot be read.
+pub fn look(
+    book: &mut LakeBook,
+    path: &Path,
+    request: &RecordRequest,
+) -> Result<(RecordResultView, usize)> {
+    let request = RecordRequest { preview: true, ..request.clone() };
+    let (mut view, faults) = look_or_store(book, path, &request, true)?;
+    let count = faults.0.len();
+    for fault in &faults.0 {
+        let found = fault.found.as_ref().map(|found| format!("found `{found}`, "));
+        let field = fault.field.as_ref().map(|field| format!("field `{field}`: "));
+        let reason = format!(
+            "{}{}expected {}",
+            field.unwrap_or_default(),
+            found.unwrap_or_default(),
+            fault.expected
+        );
+        view.skipped.push(SkippedRowView { row: fault.row.unwrap_or(0), reason });
+    }
+    if count > 0 {
+        let mut hints: Vec<&str> = faults.0.iter().filter_map(|one| one.hint.as_deref()).collect();
+        hints.dedup();
+        hints.truncate(3);
+        view.warnings.insert(
+            0,
+            format!(
+                "{count} things must be put right before this file can be stored: {}",
+                hints.join("; ")
+            ),
+        );
+    }
+    Ok((view, count))
+}
+
+fn look_or_store(
+    book: &mut LakeBook,
+    path: &Path,
+    request: &RecordRequest,
+    lenient: bool,
+) -> Result<(RecordResultView, Faults)> {
     let ground = Ground::of(book)?;
     let mut species = SpeciesList::new(&ground.lake, book.taxa()?);
-    let (table, said) = read(path, request, &species)?;
+    let (mut table, mut faults, said) = read(path, request, &species)?;
+    if !lenient {
+        faults = faults.or(Faults::default())?;
+    }
     let known_survey = book
         .surveys()?
         .into_iter()
@@ -112,6 +165,9 @@ pub fn record(
         }
         None => (Vec::new(), BTreeMap::new()),
     };
+    if sites.is_empty() {
+        numbered::number_sites(&mut table);
+    }
     let crs = positions_system(&table, &ground, request)?;
     #[expect(clippy::result_large_err, reason = "a fault is told once and ends the reading")]
     let position = |row: &RecordRow| position(row, &table.file, crs.as_ref());
@@ -130,7 +186,11 @@ pub fn record(
         position: &position,
         new_id: &new_id,
     };
-    let mut resolved = resolve::resolve(&table, &known, &mut species)?;
+    let (mut resolved, more) = resolve::resolve(&table, &known, &mut species);
+    if !lenient && !more.0.is_empty() {
+        return Err(more.into());
+    }
+    faults.0.extend(more.0);
     drop_position_into_zones(&ground, &mut resolved.new_sites);
     complete(&mut survey, &resolved, request)?;
     warnings.extend(table.warnings.iter().cloned());
@@ -154,7 +214,7 @@ pub fn record(
         warnings,
     };
     if request.preview {
-        return Ok(view);
+        return Ok((view, faults));
     }
     let note =
         format!("recorded {} visits of {} from {}", view.visits, survey.name, file_name(path));
@@ -173,7 +233,7 @@ pub fn record(
         Some((by, why)) => book.amend(survey.id, by, why, store)?,
         None => book.transact(&note, store)?,
     }
-    Ok(view)
+    Ok((view, faults))
 }
 
 /// The sheets of a file, and what the columns of the one read were taken for.
@@ -242,7 +302,7 @@ fn read(
     path: &Path,
     request: &RecordRequest,
     species: &SpeciesList,
-) -> Result<(RecordTable, ColumnMap)> {
+) -> Result<(RecordTable, Faults, ColumnMap)> {
     let map = match &request.columns {
         Some(columns) => {
             let text = std::fs::read_to_string(columns).map_err(|error| {
@@ -256,14 +316,14 @@ fn read(
     let is_taxon = |name: &str| species.find(name).is_some() || SpeciesList::catalogued(name);
     let map = ColumnMap { sheet: request.sheet.clone().or_else(|| map.sheet.clone()), ..map };
     let options = RecordOptions { map, is_taxon: Some(&is_taxon), new_taxa: request.new_taxa };
-    let table = exchange::read_record(path, &options)?;
+    let (table, faults) = exchange::look_at_record(path, &options)?;
     if let Some(file) = &request.save_columns {
         std::fs::write(file, table.column_map(&options.map).to_toml()).map_err(|error| {
             Error::input(format!("`{}` cannot be written: {error}", file.display()))
                 .hint("choose another place with `--save-columns`")
         })?;
     }
-    Ok((table, options.map))
+    Ok((table, faults, options.map))
 }
 
 /// Every rating code written in the table.
@@ -292,8 +352,8 @@ fn choose_scale(
 ) -> Result<(RatingScale, Vec<String>)> {
     let codes = codes(table);
     if request.new_scale {
-        return new_scale(&codes, order, &request.survey, request.scale.as_deref())
-            .map(|scale| (scale, Vec::new()));
+        let made = new_scale(&codes, order, &request.survey, request.scale.as_deref())?;
+        return one_scale(book, survey, made, request.scale.is_some());
     }
     if let Some(key) = &request.scale {
         let scale = scale_of(book, key)?;
@@ -330,6 +390,43 @@ fn choose_scale(
     );
     let warnings = if codes.is_empty() { Vec::new() } else { vec![warning] };
     Ok((scale.clone(), warnings))
+}
+
+/// A scale just made, or the book's own that has the same steps: so that surveys of several years
+/// are rated on one.
+fn one_scale(
+    book: &LakeBook,
+    survey: Option<&Survey>,
+    made: RatingScale,
+    named: bool,
+) -> Result<(RatingScale, Vec<String>)> {
+    let own = book.scales()?;
+    if let Some(survey) = survey
+        && !book.record(survey.id)?.visits.is_empty()
+        && let Some(has) = own.iter().find(|scale| scale.key == survey.scale)
+    {
+        let reads = made.steps.iter().all(|step| has.step(&step.code).is_some());
+        return if reads {
+            Ok((has.clone(), Vec::new()))
+        } else {
+            Err(Error::input(format!(
+                "survey `{}` is rated on the scale `{}`, which has not all codes of the file",
+                survey.name, survey.scale
+            ))
+            .hint("a survey has one scale: record the file into a survey of its own"))
+        };
+    }
+    match own.into_iter().find(|scale| scale.same_steps(&made)) {
+        Some(scale) if !named => {
+            let warning = format!(
+                "the ratings have the codes of the scale `{}` and were read on it; if they mean \
+                 something else, name theirs with `--scale`",
+                scale.key
+            );
+            Ok((scale, vec![warning]))
+        }
+        _ => Ok((made, Vec::new())),
+    }
 }
 
 /// A scale from the codes a file uses: plain whole numbers are all numbers up to the largest, other

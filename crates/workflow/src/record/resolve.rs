@@ -61,12 +61,12 @@ fn too_deep(depth: Metres, deepest: Metres) -> bool {
     depth.metres() > 1.25 * deepest.metres() + 0.5
 }
 
-/// Settles every row of a table.
+/// Settles every row of a table; what cannot be is left out and told as a fault.
 pub(super) fn resolve(
     table: &RecordTable,
     known: &Known<'_>,
     species: &mut SpeciesList,
-) -> Result<Resolved, Faults> {
+) -> (Resolved, Faults) {
     let mut resolver = Resolver {
         table,
         known,
@@ -99,7 +99,7 @@ pub(super) fn resolve(
         ));
     }
     let Resolver { faults, out, .. } = resolver;
-    faults.or(out)
+    (out, faults)
 }
 
 struct Resolver<'a> {

@@ -1,7 +1,6 @@
 //! A record boiled down to what the statistics ask of each sampled site.
 
 use std::collections::{BTreeMap, HashMap};
-use survey::scale::RatingScale;
 use survey::{
     HowSeen, NotSampled, Origin, Rating, Sampling, Site, SiteId, SiteResult, SurveyRecord, TaxonId,
 };

@@ -11,7 +11,9 @@ mod record;
 use crate::ports;
 use server::{DeskError, DeskErrorKind};
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
+use std::time::Duration;
 use workflow::{Error, ErrorKind, Ground, LakeBook};
 
 /// One book. The depth model takes a moment to build, so it is kept until the file changes.
@@ -19,6 +21,45 @@ pub(crate) struct BookDesk {
     path: PathBuf,
     ground: Mutex<Option<(Option<String>, Arc<Ground>)>>,
     writing: Mutex<()>,
+    between: Arc<Between>,
+}
+
+/// The book held open while somebody is typing. The last to close a book folds its journal into
+/// the file, which takes longer than the save itself: so it is closed once saving rests, not after
+/// each save. Every save is on the disk before it is answered, held or not.
+#[derive(Default)]
+struct Between {
+    held: Mutex<Option<LakeBook>>,
+    saves: AtomicU64,
+}
+
+/// Saving rests when nothing was saved for so long.
+const REST: Duration = Duration::from_millis(1_000);
+
+impl Between {
+    /// Holds the book open until saving rests.
+    fn hold(self: &Arc<Self>, open: impl FnOnce() -> workflow::Result<LakeBook>) {
+        self.saves.fetch_add(1, Ordering::Relaxed);
+        let mut held = self.held.lock().unwrap_or_else(PoisonError::into_inner);
+        if held.is_some() {
+            return;
+        }
+        // a book that cannot be held is closed after each save: slower, and as safe
+        *held = open().ok();
+        drop(held);
+        let between = Arc::clone(self);
+        std::thread::spawn(move || {
+            loop {
+                let before = between.saves.load(Ordering::Relaxed);
+                std::thread::sleep(REST);
+                let mut held = between.held.lock().unwrap_or_else(PoisonError::into_inner);
+                if between.saves.load(Ordering::Relaxed) == before {
+                    *held = None;
+                    return;
+                }
+            }
+        });
+    }
 }
 
 fn desk_error(error: Error) -> DeskError {
@@ -33,7 +74,7 @@ fn desk_error(error: Error) -> DeskError {
 
 impl BookDesk {
     pub(crate) fn new(path: PathBuf) -> Self {
-        Self { path, ground: Mutex::new(None), writing: Mutex::new(()) }
+        Self { path, ground: Mutex::new(None), writing: Mutex::new(()), between: Arc::default() }
     }
 
     /// The book is opened for each question: another program may write to it in between.
@@ -68,10 +109,12 @@ impl BookDesk {
         change: impl FnOnce(&mut LakeBook) -> workflow::Result<T>,
     ) -> Result<T, DeskError> {
         let _turn = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
+        self.between.hold(|| workflow::open_book(&self.path, ports::world()));
         workflow::open_book(&self.path, ports::world_of(by))
             .and_then(|mut book| change(&mut book))
             .map_err(desk_error)
     }
+
     /// One change. Changes come one after another: a book has one writer.
     fn change<T>(
         &self,

@@ -12,7 +12,7 @@ mod papers;
 mod plan;
 mod record;
 
-pub use entry::EntryDesk;
+pub use entry::{EntryDesk, NewPhoto, NewSheetPicture};
 pub use error::{DeskError, DeskErrorKind};
 pub use findings::FindingsDesk;
 pub use lake::{DrawChange, LakeDesk, NewBackground, NewFile};

@@ -17,8 +17,8 @@ mod state;
 pub use blocking::run;
 pub use desk::{
     Desk, DeskError, DeskErrorKind, Download, DrawChange, EntryDesk, ExportFormat, FindingsDesk,
-    LakeDesk, Look, NewBackground, NewFile, OutwardDesk, PapersDesk, PlanDesk, PrintKind,
-    RecordDesk, RecordFile, RecordedFile,
+    LakeDesk, Look, NewBackground, NewFile, NewPhoto, NewSheetPicture, OutwardDesk, PapersDesk,
+    PlanDesk, PrintKind, RecordDesk, RecordFile, RecordedFile,
 };
 pub use error::ErrorBody;
 pub use listen::{ListenError, Listener, serve};

@@ -4,7 +4,7 @@ use crate::add::file_name;
 use crate::entry::{Codes, open_survey};
 use crate::error::{Error, Result};
 use crate::ground::Ground;
-use crate::views::{PhotoView, PhotosView, SavePhoto};
+use crate::views::{PhotoView, PhotosView, SaveClock, SavePhoto, SentPhotoView};
 use exchange::photo::{Photo, is_photo_name, read_photo};
 use jiff::SignedDuration;
 use jiff::civil::DateTime;
@@ -69,23 +69,9 @@ pub fn add_photos(
         let rows: Vec<(PhotoRef, Vec<u8>)> = kept
             .into_iter()
             .map(|(name, sha256, photo)| {
-                let taken = photo.taken.map(|taken| taken.saturating_sub(offset));
-                let visit = visit_of(&record, &ground, taken, photo.position);
-                view.matched += usize::from(visit.is_some());
-                let row = PhotoRef {
-                    id: PhotoId(book.new_id()),
-                    visit: visit.map(|visit| visit.id),
-                    survey: Some(survey.id),
-                    taxon: None,
-                    file_name: name,
-                    sha256: sha256_hex(&photo.copy),
-                    original_sha256: sha256,
-                    taken,
-                    position: photo.position,
-                    pixels: Some(photo.pixels),
-                    caption: String::new(),
-                    with_ruler: false,
-                };
+                let row =
+                    row_of(PhotoId(book.new_id()), &record, &ground, name, sha256, &photo, offset);
+                view.matched += usize::from(row.visit.is_some());
                 (row, photo.copy)
             })
             .collect();
@@ -103,6 +89,173 @@ pub fn add_photos(
     }
     view.clock_offset_s = offset.as_secs();
     Ok(view)
+}
+
+/// A photo as the book keeps it, brought to its visit.
+fn row_of(
+    id: PhotoId,
+    record: &SurveyRecord,
+    map: &dyn LakeMap,
+    file_name: String,
+    original_sha256: String,
+    photo: &Photo,
+    offset: SignedDuration,
+) -> PhotoRef {
+    let taken = photo.taken.map(|taken| taken.saturating_sub(offset));
+    PhotoRef {
+        id,
+        visit: visit_of(record, map, taken, photo.position).map(|visit| visit.id),
+        survey: Some(record.survey.id),
+        taxon: None,
+        file_name,
+        sha256: sha256_hex(&photo.copy),
+        original_sha256,
+        taken,
+        position: photo.position,
+        pixels: Some(photo.pixels),
+        caption: String::new(),
+        with_ruler: false,
+    }
+}
+
+/// A photo sent by itself, read and made small before the book is asked to write.
+#[derive(Debug, Clone)]
+pub struct SentPhoto {
+    name: String,
+    original_sha256: String,
+    photo: Photo,
+}
+
+impl SentPhoto {
+    /// Reads it.
+    ///
+    /// # Errors
+    /// When it is no JPEG photo, is cut off, or claims more pixels than it can hold.
+    pub fn read(name: &str, bytes: &[u8]) -> Result<Self> {
+        let photo = read_photo(name, bytes).map_err(|fault| {
+            let told = fault.to_string();
+            match told.split_once("\nhint: ") {
+                Some((said, hint)) => Error::input(said).hint(hint),
+                None => Error::input(told),
+            }
+        })?;
+        Ok(Self { name: name.to_owned(), original_sha256: sha256_hex(bytes), photo })
+    }
+}
+
+/// Keeps a photo sent by itself, at the visit it was taken at.
+///
+/// # Errors
+/// When the survey is not there or sealed.
+pub fn keep_photo(
+    book: &mut LakeBook,
+    survey: &str,
+    sent: &SentPhoto,
+    clock_offset_s: i64,
+) -> Result<SentPhotoView> {
+    let (survey, _) = open_survey(book, survey)?;
+    let record = book.record(survey.id)?;
+    let before =
+        book.photos()?.into_iter().find(|photo| photo.original_sha256 == sent.original_sha256);
+    if let Some(before) = before {
+        let elsewhere = before.survey.is_some_and(|id| id != survey.id);
+        let photo = (!elsewhere).then(|| photo_view(&before, &record));
+        let warnings = elsewhere
+            .then(|| format!("`{}` is in the book already, with another survey", sent.name));
+        return Ok(SentPhotoView { photo, known: true, warnings: warnings.into_iter().collect() });
+    }
+    let ground = Ground::shore_of(book)?;
+    let id = PhotoId(book.new_id());
+    let offset = SignedDuration::from_secs(clock_offset_s);
+    let SentPhoto { name, original_sha256, photo } = sent;
+    let row = row_of(id, &record, &ground, name.clone(), original_sha256.clone(), photo, offset);
+    book.transact(&format!("photo {name} of {}", survey.name), |writer| {
+        writer.put_picture(&photo.copy)?;
+        writer.put_photo(&row)
+    })?;
+    Ok(SentPhotoView {
+        photo: Some(photo_view(&row, &record)),
+        known: false,
+        warnings: photo.warnings.clone(),
+    })
+}
+
+/// Letters a camera begins its files with: two photos of one camera have the same.
+fn camera_of(file_name: &str) -> String {
+    file_name.chars().take_while(|c| !c.is_ascii_digit()).collect::<String>().to_lowercase()
+}
+
+/// Puts the clock of one camera right by a photo whose true time is known: its photos move by as
+/// much, and those the program brought to a visit are brought anew. What a person linked stays.
+///
+/// # Errors
+/// When the survey is sealed or has no such photo, or the time cannot be read.
+pub fn correct_clock(
+    book: &mut LakeBook,
+    survey: &str,
+    save: &SaveClock,
+) -> Result<Vec<PhotoView>> {
+    let (survey, _) = open_survey(book, survey)?;
+    let record = book.record(survey.id)?;
+    let known = photo_of(&record, &save.id)?;
+    let taken = known.taken.ok_or_else(|| {
+        Error::input(format!("`{}` says no time of its own", known.file_name))
+            .hint("choose another photo of the same camera whose true time you know")
+    })?;
+    let off = taken.duration_until(true_time(&save.time, taken)?);
+    let ground = Ground::shore_of(book)?;
+    let camera = camera_of(&known.file_name);
+    let moved: Vec<PhotoRef> = record
+        .photos
+        .iter()
+        .filter(|photo| camera_of(&photo.file_name) == camera)
+        .filter_map(|photo| {
+            let was = photo.taken?;
+            let taken = was.saturating_add(off);
+            let place = |taken| visit_of(&record, &ground, Some(taken), photo.position);
+            let ours = place(was).map(|visit| visit.id) == photo.visit;
+            let visit = if ours { place(taken).map(|visit| visit.id) } else { photo.visit };
+            Some(PhotoRef { taken: Some(taken), visit, ..photo.clone() })
+        })
+        .collect();
+    let note = format!(
+        "clock of the camera put right by {} s, {} photos of {}",
+        off.as_secs(),
+        moved.len(),
+        survey.name
+    );
+    book.transact(&note, |writer| moved.iter().try_for_each(|photo| writer.put_photo(photo)))?;
+    photos(book, &survey.name)
+}
+
+/// A time as it is typed: with its day, or an hour of the day the camera says.
+fn true_time(text: &str, taken: DateTime) -> Result<DateTime> {
+    let text = text.trim().replace(' ', "T");
+    text.parse()
+        .or_else(|_error| {
+            text.parse::<jiff::civil::Time>().map(|time| taken.date().to_datetime(time))
+        })
+        .map_err(|_error| {
+            Error::input(format!("`{text}` is no time")).hint("write `09:15` or `2026-07-14 09:15`")
+        })
+}
+
+/// Takes a photo out of the survey; the log keeps that it was there.
+///
+/// # Errors
+/// When the survey is sealed or has no such photo.
+pub fn delete_photo(book: &mut LakeBook, survey: &str, id: &str) -> Result<()> {
+    let (survey, _) = open_survey(book, survey)?;
+    let record = book.record(survey.id)?;
+    let photo = photo_of(&record, id)?;
+    let note = format!("photo {} of {} taken out", photo.file_name, survey.name);
+    Ok(book.transact(&note, |writer| writer.delete_photo(photo.id))?)
+}
+
+fn photo_of<'a>(record: &'a SurveyRecord, id: &str) -> Result<&'a PhotoRef> {
+    record.photos.iter().find(|photo| photo.id.to_string() == id.trim()).ok_or_else(|| {
+        Error::not_found(format!("survey `{}` has no such photo", record.survey.name))
+    })
 }
 
 fn photo_files(folder: &Path) -> Result<Vec<PathBuf>> {
@@ -225,10 +378,12 @@ pub fn photos(book: &LakeBook, survey: &str) -> Result<Vec<PhotoView>> {
 
 fn photo_view(photo: &PhotoRef, record: &SurveyRecord) -> PhotoView {
     let codes = Codes::of(&record.taxa);
-    let site = photo
-        .visit
-        .and_then(|id| record.visits.iter().find(|visit| visit.id == id))
-        .and_then(|visit| record.sites.iter().find(|site| site.id == visit.site));
+    let visit = photo.visit.and_then(|id| record.visits.iter().find(|visit| visit.id == id));
+    let crew: Vec<&str> = record.survey.crew.iter().map(|member| member.name.as_str()).collect();
+    let who = visit.map_or_else(String::new, |visit| {
+        if visit.observer.is_empty() { crew.join(", ") } else { visit.observer.clone() }
+    });
+    let site = visit.and_then(|visit| record.sites.iter().find(|site| site.id == visit.site));
     PhotoView {
         id: photo.id.to_string(),
         file_name: photo.file_name.clone(),
@@ -241,6 +396,8 @@ fn photo_view(photo: &PhotoRef, record: &SurveyRecord) -> PhotoView {
         height: photo.pixels.map(|(_, height)| height),
         caption: photo.caption.clone(),
         with_ruler: photo.with_ruler,
+        who,
+        camera: camera_of(&photo.file_name),
         sha256: photo.sha256.clone(),
         original_sha256: photo.original_sha256.clone(),
     }
@@ -258,10 +415,7 @@ pub fn save_photo(
 ) -> Result<PhotoView> {
     let (survey, _) = open_survey(book, survey)?;
     let record = book.record(survey.id)?;
-    let photo =
-        record.photos.iter().find(|photo| photo.id.to_string() == id.trim()).ok_or_else(|| {
-            Error::not_found(format!("survey `{}` has no such photo", survey.name))
-        })?;
+    let photo = photo_of(&record, id)?;
     let word = |text: &Option<String>| {
         text.as_deref().map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned)
     };

@@ -1664,6 +1664,8 @@ export interface PerYearView {
 
 /** A photo of a survey; its picture is at `/api/photos/{id}`. */
 export interface PhotoView {
+  /** Letters the files of its camera begin with. */
+  camera: string;
   /** Caption. */
   caption: string;
   /** Name of the file it came from. */
@@ -1686,6 +1688,8 @@ export interface PhotoView {
   taken: string | null;
   /** Code of the plant or unknown it shows. */
   taxon: string | null;
+  /** Who was at the visit: its observer, else the crew. */
+  who: string;
   /** Pixels across. */
   width: number | null;
   /** True when a ruler is in the picture. */
@@ -2131,6 +2135,16 @@ export interface SaveChoice {
   keep: string;
 }
 
+/** A photo whose true time is known: the clock of its camera is put right by it. */
+export interface SaveClock {
+  /** Who says so. */
+  by: string;
+  /** Key of the photo. */
+  id: string;
+  /** Its true local time: `2026-07-14T09:15`, or `09:15` of the day the camera says. */
+  time: string;
+}
+
 /** A conflict to be settled. */
 export interface SaveConflict {
   /** Who chooses. */
@@ -2298,6 +2312,15 @@ export interface SecondEntriesView {
   same: number;
 }
 
+/** A photo sent by itself. */
+export interface SentPhotoView {
+  /** True when the book had it before. */
+  known: boolean;
+  photo: PhotoView | null;
+  /** What is odd about it. */
+  warnings: string[];
+}
+
 /** A sentence and what it rests on. */
 export interface SentenceView {
   /** Anchor in `docs/methods.md`. */
@@ -2328,6 +2351,26 @@ export interface ShapeView {
   protection: string;
   /** Code of the zone a sub-area belongs to. */
   zone: string | null;
+}
+
+/** Field sheets read back. */
+export interface SheetScanView {
+  /** Name of the picture's file. */
+  file: string;
+  /** True when the book had it before. */
+  known: boolean;
+  /** SHA-256 of the picture's file. */
+  sha256: string;
+  /** Sheet as printed: a number, `S1` for a spare. */
+  sheet: string;
+  /** Number of sheets it was printed with. */
+  sheets: number;
+  /** Codes of its rows. */
+  sites: string[];
+  /** Survey. */
+  survey: string;
+  /** What the user should know. */
+  warnings: string[];
 }
 
 /** Shift of a middle. */
@@ -3319,6 +3362,7 @@ export interface Contract {
   RuleOfThumbView: RuleOfThumbView;
   SaveBed: SaveBed;
   SaveChoice: SaveChoice;
+  SaveClock: SaveClock;
   SaveConflict: SaveConflict;
   SaveDeletion: SaveDeletion;
   SaveHeader: SaveHeader;
@@ -3333,8 +3377,10 @@ export interface Contract {
   ScaleView: ScaleView;
   SealView: SealView;
   SecondEntriesView: SecondEntriesView;
+  SentPhotoView: SentPhotoView;
   SentenceView: SentenceView;
   ShapeView: ShapeView;
+  SheetScanView: SheetScanView;
   ShiftView: ShiftView;
   ShoreView: ShoreView;
   ShorelineBody: ShorelineBody;
@@ -4238,6 +4284,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     value: "number",
   },
   PhotoView: {
+    camera: "string",
     caption: "string",
     file_name: "string",
     height: { nullable: "number" },
@@ -4249,6 +4296,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     site: { nullable: "string" },
     taken: { nullable: "string" },
     taxon: { nullable: "string" },
+    who: "string",
     width: { nullable: "number" },
     with_ruler: "boolean",
   },
@@ -4474,6 +4522,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     by: "string",
     keep: "string",
   },
+  SaveClock: {
+    by: "string",
+    id: "string",
+    time: "string",
+  },
   SaveConflict: {
     by: "string",
     id: "string",
@@ -4558,6 +4611,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     entries: { list: { ref: "VisitEntry" } },
     same: "number",
   },
+  SentPhotoView: {
+    known: "boolean",
+    photo: { nullable: { ref: "PhotoView" } },
+    warnings: { list: "string" },
+  },
   SentenceView: {
     anchor: "string",
     cannot_tell: "boolean",
@@ -4573,6 +4631,16 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     name: "string",
     protection: "string",
     zone: { nullable: "string" },
+  },
+  SheetScanView: {
+    file: "string",
+    known: "boolean",
+    sha256: "string",
+    sheet: "string",
+    sheets: "number",
+    sites: { list: "string" },
+    survey: "string",
+    warnings: { list: "string" },
   },
   ShiftView: {
     high: "number",

@@ -9,11 +9,15 @@ import type {
   EntryTaxonView,
   EntryView,
   HeaderBody,
+  PhotoView,
   PlantAlertView,
   RecordedFileView,
   SaveLogView,
+  SavePhoto,
   SaveTaxon,
   SealView,
+  SentPhotoView,
+  SheetScanView,
   ShorelineBody,
   ShorelineEntry,
   SpeciesMatchView,
@@ -197,3 +201,53 @@ export function recordFile(name: string, file: File, words: FileWords): Promise<
 export const sealSurvey = (name: string, by: string, despite: string | null): Promise<SealView> =>
   change("POST", survey(name, "seal"), { by, despite }, as("SealView"));
 export const verifyBook = (): Promise<VerifyView> => fresh("/api/verify", as("VerifyView"));
+
+const photosAt = (name: string) => survey(name, "photos");
+/** Address of a photo's picture. */
+export const pictureUrl = (id: string): string => `/api/photos/${id}`;
+export const fetchPhotos = (name: string): Promise<PhotoView[]> =>
+  fresh(photosAt(name), asList("PhotoView"));
+/** Sends one photo; it is brought to its visit by place or time. */
+export const sendPhoto = (
+  name: string,
+  by: string,
+  file: File,
+  clock_offset_s: number,
+): Promise<SentPhotoView> => {
+  const query = new URLSearchParams({ file: file.name, by, clock_offset_s: `${clock_offset_s}` });
+  return sendFile(`${photosAt(name)}?${query}`, file, as("SentPhotoView"));
+};
+export const savePhoto = (name: string, id: string, save: SavePhoto): Promise<PhotoView> =>
+  change("PUT", `${photosAt(name)}/${id}`, save, as("PhotoView"));
+export const deletePhoto = (name: string, id: string, by: string): Promise<void> =>
+  change("DELETE", `${photosAt(name)}/${id}`, { by }, () => {});
+/** Puts the clock of a camera right by one photo of known time. */
+export const correctClock = (
+  name: string,
+  by: string,
+  id: string,
+  time: string,
+): Promise<PhotoView[]> =>
+  change("POST", `${photosAt(name)}/clock`, { by, id, time }, asList("PhotoView"));
+
+const sheetsAt = (name: string) => survey(name, "sheet-pictures");
+/** Address of the picture of a field sheet. */
+export const sheetPictureUrl = (name: string, sha256: string): string =>
+  `${sheetsAt(name)}/${sha256}`;
+export const fetchSheetPictures = (name: string): Promise<SheetScanView[]> =>
+  fresh(sheetsAt(name), asList("SheetScanView"));
+/** Files a picture of a field sheet; `said` names the sheet where its mark cannot be read. */
+export const sendSheetPicture = (
+  name: string,
+  by: string,
+  file: File,
+  said?: { sheet: number; sheets: number; sites: readonly string[] },
+): Promise<SheetScanView> => {
+  const query = new URLSearchParams({ file: file.name, by });
+  if (said) {
+    query.set("sheet", `${said.sheet}`);
+    query.set("sheets", `${said.sheets}`);
+    query.set("sites", said.sites.join("\n"));
+  }
+  return sendFile(`${sheetsAt(name)}?${query}`, file, as("SheetScanView"));
+};

@@ -1,11 +1,13 @@
-use super::BookDesk;
-use server::{DeskError, Download, EntryDesk};
+use super::{BookDesk, desk_error};
+use server::{DeskError, Download, EntryDesk, NewPhoto, NewSheetPicture};
 use workflow::entry::{self, HeaderSave, VisitSave};
+use workflow::photos::SentPhoto;
+use workflow::sheet_scan::{self, SaidSheet, SentSheet};
 use workflow::views::{
     BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, PhotoView, ResolutionView,
-    SaveBed, SaveChoice, SaveConflict, SaveDeletion, SaveHeader, SaveLogView, SavePhoto,
+    SaveBed, SaveChoice, SaveClock, SaveConflict, SaveDeletion, SaveHeader, SaveLogView, SavePhoto,
     SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon, SaveVisit, SecondEntriesView,
-    ShorelineEntry, SpeciesMatchView, UndoneView, VisitEntry,
+    SentPhotoView, SheetScanView, ShorelineEntry, SpeciesMatchView, UndoneView, VisitEntry,
 };
 
 impl EntryDesk for BookDesk {
@@ -137,6 +139,47 @@ impl EntryDesk for BookDesk {
 
     fn save_photo(&self, survey: &str, id: &str, save: &SavePhoto) -> Result<PhotoView, DeskError> {
         self.change_by(&save.by, |book| workflow::photos::save_photo(book, survey, id, save))
+    }
+
+    fn add_photo(
+        &self,
+        survey: &str,
+        photo: &NewPhoto,
+    ) -> Result<SentPhotoView, SheetScanView, DeskError> {
+        // reading takes longest and needs no turn
+        let read = SentPhoto::read(&photo.name, &photo.bytes).map_err(desk_error)?;
+        self.change_by(&photo.by, |book| {
+            workflow::photos::keep_photo(book, survey, &read, photo.clock_offset_s)
+        })
+    }
+
+    fn correct_clock(&self, survey: &str, save: &SaveClock) -> Result<Vec<PhotoView>, DeskError> {
+        self.change_by(&save.by, |book| workflow::photos::correct_clock(book, survey, save))
+    }
+
+    fn delete_photo(&self, survey: &str, id: &str, by: &str) -> Result<(), DeskError> {
+        self.change_by(by, |book| workflow::photos::delete_photo(book, survey, id))
+    }
+
+    fn sheet_pictures(&self, survey: &str) -> Result<Vec<SheetScanView>, DeskError> {
+        self.answer(|book| sheet_scan::sheet_scans(book, survey))
+    }
+
+    fn add_sheet_picture(
+        &self,
+        survey: &str,
+        sheet: NewSheetPicture,
+    ) -> Result<SheetScanView, DeskError> {
+        // reading the mark takes longest and needs no turn
+        let sent = SentSheet::read(&sheet.name, sheet.bytes).map_err(desk_error)?;
+        let said = sheet.said.map(|(sheet, sheets, sites)| SaidSheet { sheet, sheets, sites });
+        self.change_by(&sheet.by, |book| sheet_scan::keep_sheet(book, survey, sent, said))
+    }
+
+    fn sheet_picture(&self, survey: &str, sha256: &str) -> Result<Download, DeskError> {
+        let (file_name, kind, bytes) =
+            self.answer(|book| sheet_scan::sheet_picture(book, survey, sha256))?;
+        Ok(Download { file_name, content_type: kind.to_owned(), bytes })
     }
 
     fn picture(&self, id: &str) -> Result<Download, DeskError> {

@@ -1,14 +1,18 @@
-use super::{Sent, hand_out};
-use crate::desk::EntryDesk;
+use super::{Sent, hand_out, query};
+use crate::desk::{EntryDesk, NewPhoto};
 use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
 use axum::Json;
-use axum::extract::{Path, State};
+use axum::body::Bytes;
+use axum::extract::rejection::QueryRejection;
+use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
+use serde::Deserialize;
 use workflow::views::{
-    CheckView, ConflictView, PhotoView, ResolutionView, SaveChoice, SaveConflict, SavePhoto,
-    SaveResolution, SaveSettlement, SaveVisit, SecondEntriesView, VisitEntry,
+    CheckView, ConflictView, PhotoView, ResolutionView, SaveChoice, SaveClock, SaveConflict,
+    SaveDeletion, SavePhoto, SaveResolution, SaveSettlement, SaveVisit, SecondEntriesView,
+    SentPhotoView, VisitEntry,
 };
 
 /// Confirms a find of the check with a reason; without one it is opened again.
@@ -173,6 +177,91 @@ pub(crate) async fn photos(
     Path(name): Path<String>,
 ) -> Result<Json<Vec<PhotoView>>, ApiError> {
     Ok(Json(app.ask(move |desk| desk.photos(&name)).await?))
+}
+
+/// What is said of a photo that is sent.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PhotoWords {
+    file: String,
+    #[serde(default)]
+    clock_offset_s: i64,
+    #[serde(default)]
+    by: String,
+}
+
+/// Keeps a photo, at the visit it was taken at by place or time.
+#[utoipa::path(
+    post,
+    path = "/api/surveys/{name}/photos",
+    params(
+        ("name" = String, Path, description = "Name of the survey"),
+        ("file" = String, Query, description = "Name of the file"),
+        ("clock_offset_s" = Option<i64>, Query, description = "Seconds the camera's clock is ahead"),
+        ("by" = Option<String>, Query, description = "Who sends it")
+    ),
+    request_body(content = Vec<u8>, content_type = "application/octet-stream"),
+    responses(
+        (status = 200, body = SentPhotoView),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody),
+        (status = 409, body = ErrorBody)
+    )
+)]
+pub(crate) async fn add_photo(
+    State(app): State<AppState>,
+    Path(name): Path<String>,
+    words: Result<Query<PhotoWords>, QueryRejection>,
+    bytes: Bytes,
+) -> Result<Json<SentPhotoView>, ApiError> {
+    let PhotoWords { file, clock_offset_s, by } = query(words)?;
+    let photo = NewPhoto { name: file, bytes: bytes.to_vec(), clock_offset_s, by };
+    Ok(Json(app.ask(move |desk| desk.add_photo(&name, &photo)).await?))
+}
+
+/// Puts the clock of a camera right by one photo of known time; its photos are matched anew.
+#[utoipa::path(
+    post,
+    path = "/api/surveys/{name}/photos/clock",
+    params(("name" = String, Path, description = "Name of the survey")),
+    request_body = SaveClock,
+    responses(
+        (status = 200, body = Vec<PhotoView>),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody),
+        (status = 409, body = ErrorBody)
+    )
+)]
+pub(crate) async fn correct_clock(
+    State(app): State<AppState>,
+    Path(name): Path<String>,
+    Sent(save): Sent<SaveClock>,
+) -> Result<Json<Vec<PhotoView>>, ApiError> {
+    Ok(Json(app.ask(move |desk| desk.correct_clock(&name, &save)).await?))
+}
+
+/// Takes a photo out of a survey.
+#[utoipa::path(
+    delete,
+    path = "/api/surveys/{name}/photos/{id}",
+    params(
+        ("name" = String, Path, description = "Name of the survey"),
+        ("id" = String, Path, description = "Key")
+    ),
+    request_body = SaveDeletion,
+    responses(
+        (status = 204, description = "taken out"),
+        (status = 404, body = ErrorBody),
+        (status = 409, body = ErrorBody)
+    )
+)]
+pub(crate) async fn delete_photo(
+    State(app): State<AppState>,
+    Path((name, id)): Path<(String, String)>,
+    Sent(save): Sent<SaveDeletion>,
+) -> Result<StatusCode, ApiError> {
+    app.ask(move |desk| desk.delete_photo(&name, &id, &save.by)).await?;
+    Ok(StatusCode::NO_CONTENT)
 }
 
 /// Says what a photo shows: caption, ruler, site, plant.

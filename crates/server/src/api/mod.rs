@@ -17,6 +17,7 @@ pub(crate) mod picture_ask;
 pub(crate) mod plan;
 pub(crate) mod prints;
 pub(crate) mod route;
+pub(crate) mod sheet_pictures;
 pub(crate) mod surveys;
 pub(crate) mod trend;
 
@@ -93,9 +94,21 @@ fn entry_routes() -> Router<AppState> {
             "/surveys/{name}/second/{site}",
             put(keeping::save_second).post(keeping::choose_entry),
         )
-        .route("/surveys/{name}/photos", get(keeping::photos))
-        .route("/surveys/{name}/photos/{id}", put(keeping::save_photo))
+        .route(
+            "/surveys/{name}/photos",
+            get(keeping::photos).post(keeping::add_photo).layer(picture_sized()),
+        )
+        .route("/surveys/{name}/photos/clock", post(keeping::correct_clock))
+        .route(
+            "/surveys/{name}/photos/{id}",
+            put(keeping::save_photo).delete(keeping::delete_photo),
+        )
         .route("/photos/{id}", get(keeping::picture))
+        .route(
+            "/surveys/{name}/sheet-pictures",
+            get(sheet_pictures::list).post(sheet_pictures::add).layer(picture_sized()),
+        )
+        .route("/surveys/{name}/sheet-pictures/{sha256}", get(sheet_pictures::picture))
 }
 
 /// A body of JSON; what cannot be read of it is said in words for a person.
@@ -131,7 +144,7 @@ fn papers_routes() -> Router<AppState> {
         .route("/verify", get(papers::verify))
 }
 
-/// Scans are larger than other changes.
+/// Scans and photos are larger than other changes.
 fn picture_sized() -> DefaultBodyLimit {
     DefaultBodyLimit::max(80 << 20)
 }

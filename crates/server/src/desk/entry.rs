@@ -2,10 +2,37 @@ use super::{DeskError, Download};
 use workflow::entry::{HeaderSave, VisitSave};
 use workflow::views::{
     BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, PhotoView, ResolutionView,
-    SaveBed, SaveChoice, SaveConflict, SaveDeletion, SaveHeader, SaveLogView, SavePhoto,
+    SaveBed, SaveChoice, SaveClock, SaveConflict, SaveDeletion, SaveHeader, SaveLogView, SavePhoto,
     SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon, SaveVisit, SecondEntriesView,
-    ShorelineEntry, SpeciesMatchView, UndoneView, VisitEntry,
+    SentPhotoView, SheetScanView, ShorelineEntry, SpeciesMatchView, UndoneView, VisitEntry,
 };
+
+/// A picture of a field sheet as it is sent.
+#[derive(Debug, Clone, Default)]
+pub struct NewSheetPicture {
+    /// Name of its file.
+    pub name: String,
+    /// Its content.
+    pub bytes: Vec<u8>,
+    /// Number of the sheet, said by a person, with that of all sheets and the rows of it; used
+    /// where the mark cannot be read.
+    pub said: Option<(u32, u32, Vec<String>)>,
+    /// Who sends it.
+    pub by: String,
+}
+
+/// A photo as it is sent.
+#[derive(Debug, Clone, Default)]
+pub struct NewPhoto {
+    /// Name of its file.
+    pub name: String,
+    /// Its content.
+    pub bytes: Vec<u8>,
+    /// Seconds the camera's clock is ahead.
+    pub clock_offset_s: i64,
+    /// Who sends it.
+    pub by: String,
+}
 
 /// Writing up a survey by hand.
 pub trait EntryDesk: Send + Sync + 'static {
@@ -240,6 +267,64 @@ pub trait EntryDesk: Send + Sync + 'static {
     /// When there is no such photo.
     fn save_photo(&self, survey: &str, id: &str, save: &SavePhoto) -> Result<PhotoView, DeskError> {
         let _ = (survey, id, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Keeps a photo sent by itself, at the visit it was taken at.
+    ///
+    /// # Errors
+    /// When it cannot be read, or the survey is sealed.
+    fn add_photo(&self, survey: &str, photo: &NewPhoto) -> Result<SentPhotoView, DeskError> {
+        let _ = (survey, photo);
+        Err(DeskError::unanswered())
+    }
+
+    /// Puts the clock of a camera right.
+    ///
+    /// # Errors
+    /// When there is no such photo, or the time cannot be read.
+    fn correct_clock(&self, survey: &str, save: &SaveClock) -> Result<Vec<PhotoView>, DeskError> {
+        let _ = (survey, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Takes a photo out of a survey.
+    ///
+    /// # Errors
+    /// When there is no such photo.
+    fn delete_photo(&self, survey: &str, id: &str, by: &str) -> Result<(), DeskError> {
+        let _ = (survey, id, by);
+        Err(DeskError::unanswered())
+    }
+
+    /// The pictures of a survey's field sheets.
+    ///
+    /// # Errors
+    /// When there is no survey of that name.
+    fn sheet_pictures(&self, survey: &str) -> Result<Vec<SheetScanView>, DeskError> {
+        let _ = survey;
+        Err(DeskError::unanswered())
+    }
+
+    /// Files a picture of a field sheet.
+    ///
+    /// # Errors
+    /// When it shows no mark and nobody says which sheet it is.
+    fn add_sheet_picture(
+        &self,
+        survey: &str,
+        sheet: NewSheetPicture,
+    ) -> Result<SheetScanView, DeskError> {
+        let _ = (survey, sheet);
+        Err(DeskError::unanswered())
+    }
+
+    /// The picture of a field sheet.
+    ///
+    /// # Errors
+    /// When the survey has no such picture.
+    fn sheet_picture(&self, survey: &str, sha256: &str) -> Result<Download, DeskError> {
+        let _ = (survey, sha256);
         Err(DeskError::unanswered())
     }
 

@@ -6,8 +6,9 @@ use crate::views::{
     ConflictFieldView, EntryDifferenceView, SaveVisit, SecondEntriesView, VisitBody, VisitEntry,
 };
 use lakebook::{Entity, LakeBook};
-use serde_json::Value;
-use survey::{SecondEntry, VisitId};
+use std::collections::{BTreeMap, BTreeSet};
+use survey::{SecondEntry, Visit, VisitId};
+use units::{Metres, UnitSystem};
 
 /// Keeps a second person's entry of one site.
 ///
@@ -54,6 +55,7 @@ pub fn second_entries(book: &LakeBook, survey: &str) -> Result<SecondEntriesView
     let record = book.record(survey.id)?;
     let codes = Codes::of(&record.taxa);
     let plants = record.plants();
+    let units = book.lake()?.units;
     let first = record.visits_by_site();
     let mut view =
         SecondEntriesView { entered: 0, same: 0, different: Vec::new(), entries: Vec::new() };
@@ -64,7 +66,7 @@ pub fn second_entries(book: &LakeBook, survey: &str) -> Result<SecondEntriesView
         view.entered += 1;
         let theirs = body::visit_body(&second.visit, &record.scale, &codes);
         let ours = first.get(&site.id).map(|visit| body::visit_body(visit, &record.scale, &codes));
-        let fields = differences(ours.as_ref(), &theirs);
+        let fields = differences(ours.as_ref(), &theirs, units);
         if fields.is_empty() {
             view.same += 1;
         } else {
@@ -111,33 +113,141 @@ pub fn choose_entry(book: &mut LakeBook, survey: &str, site: &str, keep: &str) -
         word => return Err(Error::input(format!("`{word}` is neither `first` nor `second`"))),
     };
     let note = format!("site {} of {}: the {keep} entry is right", site.code, survey.name);
+    let first = book.visit_of(site.id)?;
     Ok(book.transact(&note, |writer| {
         if take {
-            writer.put_visit(&second.visit)?;
+            writer.put_visit(&with_what_only_the_first_has(second.visit, first.as_ref()))?;
         }
         writer.delete_second_entry(second.id)
     })?)
 }
 
-/// Fields that differ; who wrote it is expected to.
-fn differences(first: Option<&VisitBody>, second: &VisitBody) -> Vec<ConflictFieldView> {
-    let value = |body: Option<&VisitBody>| serde_json::to_value(body).unwrap_or(Value::Null);
-    let (first, second) = (value(first), value(Some(second)));
-    let Value::Object(fields) = &second else { return Vec::new() };
-    let shown = |value: &Value| match value {
-        Value::Null => "nothing".to_owned(),
-        Value::String(text) => text.clone(),
-        other => other.to_string(),
+/// The second visit with what the sheet has no box for, where the first has it.
+fn with_what_only_the_first_has(second: Visit, first: Option<&Visit>) -> Visit {
+    let Some(first) = first else { return second };
+    Visit {
+        time: second.time.or(first.time),
+        actual: second.actual.or(first.actual),
+        observer: if second.observer.is_empty() { first.observer.clone() } else { second.observer },
+        ..second
+    }
+}
+
+/// Words of a visit, box by box as on the sheet.
+fn boxes(visit: &VisitBody, system: UnitSystem) -> BTreeMap<String, String> {
+    let mut boxes = BTreeMap::new();
+    let mut put = |field: String, words: Option<String>| {
+        if let Some(words) = words.filter(|words| !words.is_empty()) {
+            boxes.insert(field, words);
+        }
     };
-    fields
-        .iter()
-        .filter(|(field, value)| {
-            field.as_str() != "observer" && first.get(*field).unwrap_or(&Value::Null) != *value
-        })
-        .map(|(field, value)| ConflictFieldView {
+    let depth = visit.depth_m.and_then(|metres| Metres::depth(metres).ok());
+    put(
+        "depth".to_owned(),
+        depth.map(|depth| {
+            format!("{} {}", units::decimals(system.depth_value(depth), 2), system.depth_unit())
+        }),
+    );
+    put("bottom".to_owned(), visit.sediment.clone());
+    put("outcome".to_owned(), visit.not_sampled.clone());
+    put("note".to_owned(), Some(visit.note.clone()));
+    put("time".to_owned(), visit.time.clone());
+    let place = visit.lon.zip(visit.lat);
+    put("position".to_owned(), place.map(|(lon, lat)| format!("{lat:.6} {lon:.6}")));
+    let count = |count: Option<u16>| count.map(|count| count.to_string());
+    put("species counted".to_owned(), count(visit.reported_species));
+    put("native species counted".to_owned(), count(visit.reported_native_species));
+    for throw in &visit.throws {
+        let number = throw.number;
+        let made = if throw.observations.is_empty() { "bare" } else { "plants" };
+        put(format!("throw {number}"), Some(made.to_owned()));
+        put(format!("throw {number}, whole rake"), throw.total.clone());
+        for one in &throw.observations {
+            let rating = one.rating.as_deref().unwrap_or("found");
+            let beside = one.seen.as_deref().is_some_and(|seen| seen != "rake");
+            let words =
+                if beside { format!("{rating}, beside the rake") } else { rating.to_owned() };
+            put(format!("throw {number}, {}", one.taxon), Some(words));
+        }
+    }
+    boxes
+}
+
+/// What a form of the sheet has no box for: it differs only where both wrote it.
+const BESIDE: [&str; 4] = ["time", "position", "species counted", "native species counted"];
+
+/// Boxes that differ; who wrote it is expected to.
+fn differences(
+    first: Option<&VisitBody>,
+    second: &VisitBody,
+    units: UnitSystem,
+) -> Vec<ConflictFieldView> {
+    let ours = first.map(|first| boxes(first, units)).unwrap_or_default();
+    let theirs = boxes(second, units);
+    let names: BTreeSet<&String> = ours.keys().chain(theirs.keys()).collect();
+    let shown = |boxes: &BTreeMap<String, String>, field: &String| {
+        boxes.get(field).cloned().unwrap_or_else(|| "nothing".to_owned())
+    };
+    names
+        .into_iter()
+        .filter(|field| ours.get(*field) != theirs.get(*field))
+        .filter(|field| theirs.contains_key(*field) || !BESIDE.contains(&field.as_str()))
+        .map(|field| ConflictFieldView {
             field: field.clone(),
-            current: shown(first.get(field).unwrap_or(&Value::Null)),
-            other: shown(value),
+            current: shown(&ours, field),
+            other: shown(&theirs, field),
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::views::{ObservationBody, ThrowBody};
+
+    fn visit(depth_m: f64, plants: &[(&str, &str)]) -> VisitBody {
+        let observations = plants
+            .iter()
+            .map(|(taxon, rating)| ObservationBody {
+                taxon: (*taxon).to_owned(),
+                rating: Some((*rating).to_owned()),
+                seen: Some("rake".to_owned()),
+            })
+            .collect();
+        VisitBody {
+            depth_m: Some(depth_m),
+            throws: vec![ThrowBody { number: 1, total: None, observations }],
+            ..VisitBody::default()
+        }
+    }
+
+    #[test]
+    fn each_box_that_differs_is_told_by_itself_with_both_values() {
+        let first = visit(1.9812, &[("CEDE", "M"), ("NAFL", "S")]);
+        let second = visit(1.6764, &[("CEDE", "D"), ("VAAM", "S")]);
+        let told: Vec<(String, String, String)> =
+            differences(Some(&first), &second, UnitSystem::Us)
+                .into_iter()
+                .map(|one| (one.field, one.current, one.other))
+                .collect();
+        let line = |a: &str, b: &str, c: &str| (a.to_owned(), b.to_owned(), c.to_owned());
+        // 1.9812 m and 1.6764 m are 6.5 ft and 5.5 ft of 0.3048 m
+        assert_eq!(
+            told,
+            [
+                line("depth", "6.50 ft", "5.50 ft"),
+                line("throw 1, CEDE", "M", "D"),
+                line("throw 1, NAFL", "S", "nothing"),
+                line("throw 1, VAAM", "nothing", "S"),
+            ]
+        );
+    }
+
+    #[test]
+    fn what_the_sheet_has_no_box_for_differs_only_where_both_wrote_it() {
+        let first = VisitBody { time: Some("2026-07-14T09:15".to_owned()), ..visit(2.0, &[]) };
+        assert!(differences(Some(&first), &visit(2.0, &[]), UnitSystem::Metric).is_empty());
+        let later = VisitBody { time: Some("2026-07-14T09:51".to_owned()), ..visit(2.0, &[]) };
+        assert_eq!(differences(Some(&first), &later, UnitSystem::Metric).len(), 1);
+    }
 }

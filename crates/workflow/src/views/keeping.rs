@@ -211,6 +211,10 @@ pub struct PhotoView {
     pub caption: String,
     /// True when a ruler is in the picture.
     pub with_ruler: bool,
+    /// Who was at the visit: its observer, else the crew.
+    pub who: String,
+    /// Letters the files of its camera begin with.
+    pub camera: String,
     /// SHA-256 of the picture kept.
     pub sha256: String,
     /// SHA-256 of the file it was made from.
@@ -237,4 +241,29 @@ pub struct SavePhoto {
     #[serde(default)]
     #[schema(required = true)]
     pub with_ruler: bool,
+}
+
+/// A photo sent by itself.
+#[derive(Debug, Clone, PartialEq, Serialize, ToSchema)]
+pub struct SentPhotoView {
+    /// The photo; none when the book has it with another survey.
+    pub photo: Option<PhotoView>,
+    /// True when the book had it before.
+    pub known: bool,
+    /// What is odd about it.
+    pub warnings: Vec<String>,
+}
+
+/// A photo whose true time is known: the clock of its camera is put right by it.
+#[derive(Debug, Clone, Default, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SaveClock {
+    /// Who says so.
+    #[serde(default)]
+    #[schema(required = true)]
+    pub by: String,
+    /// Key of the photo.
+    pub id: String,
+    /// Its true local time: `2026-07-14T09:15`, or `09:15` of the day the camera says.
+    pub time: String,
 }

@@ -60,8 +60,8 @@ pub use findings::{
 };
 pub use keeping::{
     AgreementView, ConflictFieldView, ConflictView, EntryDifferenceView, MergeView, PhotoView,
-    PhotosView, ResolutionView, SaveChoice, SaveConflict, SavePhoto, SaveResolution,
-    SaveSettlement, SecondEntriesView,
+    PhotosView, ResolutionView, SaveChoice, SaveClock, SaveConflict, SavePhoto, SaveResolution,
+    SaveSettlement, SecondEntriesView, SentPhotoView,
 };
 pub use lake::{
     BandView, BookView, ContourView, DatumDistanceView, DepthErrorView, FetchView, HypsographyRow,

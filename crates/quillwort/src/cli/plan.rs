@@ -165,6 +165,9 @@ pub(crate) struct RouteArgs {
     /// Forget the kept one: the papers follow the plan again
     #[arg(long, conflicts_with = "keep")]
     pub(crate) forget: bool,
+    /// Also write the distances by water between launch and sites, in metres, to this CSV file
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["kept", "forget"])]
+    pub(crate) matrix: Option<PathBuf>,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,

@@ -214,6 +214,14 @@ pub(crate) fn route(args: &RouteArgs) -> Result<Answer> {
     } else {
         plan_route(&book, &day_words(&args.survey, &args.day))?
     };
+    if let Some(file) = &args.matrix {
+        let request = day_words(&args.survey, &args.day).read(units, &local)?;
+        std::fs::write(file, workflow::route::distances(&book, &request)?).map_err(|error| {
+            Error::input(format!("`{}` cannot be written: {error}", file.display()))
+                .hint("choose another file")
+        })?;
+        output::say(&format!("wrote the distances by water to {}", file.display()));
+    }
     drop(book);
     if args.keep {
         keep_route(&args.book, &view, &day_words(&args.survey, &args.day))?;

@@ -2,11 +2,13 @@
 
 mod infested;
 mod kept;
+mod table;
 mod view;
 mod words;
 
 pub use kept::{forget, keep, kept_view, kept_words};
 pub(crate) use kept::{in_order, projected};
+pub use table::distances;
 pub use words::{Local, RouteWords};
 
 use crate::error::{Error, Result, with_hint};

@@ -133,6 +133,7 @@ test("photos are brought to their sites, a clock is put right, an unknown is nam
     await page.getByRole("img", { name: "UN-1 at site 1: leaf from above" }).click();
     const form = page.getByRole("form", { name: "Name UN-1" });
     await form.getByLabel("UN-1 is").fill("Najas flexilis");
+    await form.getByLabel("your name").fill("A. Marsh");
     await form.getByRole("button", { name: "Name it everywhere" }).press("Enter");
     await form.waitFor({ state: "detached" });
     assert.ok((await photos()).every((one) => one.taxon !== "UN-1"));

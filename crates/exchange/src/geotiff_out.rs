@@ -98,7 +98,7 @@ mod tests {
         };
         let raster = crate::read_raster_bytes("depths.tif", &to_geotiff(&grid)).unwrap();
         assert_eq!((raster.width, raster.height, raster.cell), (3, 2, (5.0, 5.0)));
-        assert_eq!((raster.origin, raster.crs), (grid.corner, LayerCrs::Epsg(32_615)));
+        assert_eq!((raster.origin, raster.crs.clone()), (grid.corner, LayerCrs::Epsg(32_615)));
         let read: Vec<Option<f64>> =
             (0..6).map(|index| raster.value(index % 3, index / 3)).collect();
         let want: Vec<Option<f64>> = grid.values.iter().map(|v| v.map(f64::from)).collect();

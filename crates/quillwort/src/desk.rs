@@ -34,7 +34,7 @@ struct Between {
 }
 
 /// Saving rests when nothing was saved for so long.
-const REST: Duration = Duration::from_millis(1_000);
+const REST: Duration = Duration::from_secs(1);
 
 impl Between {
     /// Holds the book open until saving rests.

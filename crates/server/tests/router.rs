@@ -133,6 +133,7 @@ impl FindingsDesk for OneSurvey {
             warnings: Vec::new(),
             design: "paired".into(),
             pairs: Some(89),
+            places_bare: Some(2),
             shared_depth_m: None,
             any: TaxonChangeView {
                 code: "any".into(),

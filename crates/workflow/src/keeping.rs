@@ -317,7 +317,8 @@ pub fn resolve(book: &mut LakeBook, save: &SaveResolution) -> Result<ResolutionV
 /// On what evidence, and when.
 fn grounds(save: &SaveResolution) -> Result<(Evidence, Option<Date>)> {
     if save.by.trim().is_empty() {
-        return Err(Error::input("who named it must be said").hint("give the name with `--by`"));
+        return Err(Error::input("who named it must be said")
+            .hint("give your name (`--by` on the command line)"));
     }
     let evidence = save
         .evidence

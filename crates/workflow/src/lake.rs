@@ -492,6 +492,14 @@ pub(crate) fn geometry_json(geometry: &Geometry<f64>) -> serde_json::Value {
     };
     let line = |line: &geo_types::LineString<f64>| -> Value { line.coords().map(place).collect() };
     match geometry {
+        Geometry::LineString(single) => {
+            json!({"type": "LineString", "coordinates": line(single)})
+        }
+        Geometry::Polygon(polygon) => {
+            let rings: Vec<Value> =
+                std::iter::once(polygon.exterior()).chain(polygon.interiors()).map(line).collect();
+            json!({"type": "Polygon", "coordinates": rings})
+        }
         Geometry::MultiLineString(lines) => {
             json!({"type": "MultiLineString", "coordinates": lines.iter().map(line).collect::<Vec<_>>()})
         }

@@ -141,11 +141,7 @@ impl EntryDesk for BookDesk {
         self.change_by(&save.by, |book| workflow::photos::save_photo(book, survey, id, save))
     }
 
-    fn add_photo(
-        &self,
-        survey: &str,
-        photo: &NewPhoto,
-    ) -> Result<SentPhotoView, SheetScanView, DeskError> {
+    fn add_photo(&self, survey: &str, photo: &NewPhoto) -> Result<SentPhotoView, DeskError> {
         // reading takes longest and needs no turn
         let read = SentPhoto::read(&photo.name, &photo.bytes).map_err(desk_error)?;
         self.change_by(&photo.by, |book| {

@@ -97,7 +97,10 @@ pub fn trace_contours(book: &mut LakeBook, ground: &Ground, ask: &ContoursAsk) -
         note: "traced by hand".to_owned(),
     };
     Ground::with_candidate(book, &set)?;
-    let note = format!("traced {} contours", ask.contours.len());
+    let note = match ask.contours.len() {
+        1 => "traced a contour".to_owned(),
+        many => format!("traced {many} contours"),
+    };
     book.put_data_set(&set, &note)?;
     Ok(())
 }

@@ -62,21 +62,20 @@ pub(super) fn clock(field: &str, text: Option<&str>) -> Result<Option<Time>> {
 /// A local time: with its day, or within a survey of one day.
 fn time(survey: &Survey, text: Option<&str>) -> Result<Option<DateTime>> {
     let Some(text) = text.map(str::trim).filter(|text| !text.is_empty()) else { return Ok(None) };
-    if let Ok(clock) = text.parse::<Time>() {
-        return match (survey.start, survey.end) {
-            (Some(start), end) if end.is_none_or(|end| end == start) => {
-                Ok(Some(start.to_datetime(clock)))
-            }
-            _ => Err(field_fault("time", format!("`{text}` has no day"))
-                .hint("write it as `2026-07-14T09:15`: the survey has no day yet, or several")),
-        };
+    // a time with its day would also be taken for a time alone
+    if let Ok(at) = text.parse::<DateTime>() {
+        return Ok(Some(at));
     }
-    text.parse::<DateTime>()
-        .or_else(|_error| text.parse::<Date>().map(|day| day.to_datetime(Time::midnight())))
-        .map(Some)
-        .map_err(|_error| {
-            field_fault("time", format!("`{text}` is no time")).hint("write `2026-07-14T09:15`")
-        })
+    let clock: Time = text.parse().map_err(|_error| {
+        field_fault("time", format!("`{text}` is no time")).hint("write `2026-07-14T09:15`")
+    })?;
+    match (survey.start, survey.end) {
+        (Some(start), end) if end.is_none_or(|end| end == start) => {
+            Ok(Some(start.to_datetime(clock)))
+        }
+        _ => Err(field_fault("time", format!("`{text}` has no day"))
+            .hint("write it as `2026-07-14T09:15`: the survey has no day yet, or several")),
+    }
 }
 
 pub(super) fn metres(field: &str, value: Option<f64>) -> Result<Option<Metres>> {

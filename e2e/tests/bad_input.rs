@@ -387,3 +387,25 @@ fn names_that_are_not_there_are_answered_with_those_that_are() {
     assert_eq!(run.code, 2);
     assert!(run.err.contains("99999"), "{}", run.err);
 }
+
+#[test]
+fn na_in_a_column_of_species_is_no_plant() {
+    let desk = Desk::with_lake();
+    desk.write(
+        "r.csv",
+        "site,date,depth_ft,species,rating\n1,2026-07-14,4,coontail,2\n2,2026-07-14,6,NA,0\n",
+    );
+    let run = desk
+        .run(&["record", "lake.gpkg", "r.csv", "--survey", "2026", "--new-scale", "--json"])
+        .done();
+    let named = run.json();
+    let named: Vec<&str> = named["new_taxa"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(|taxon| taxon["scientific_name"].as_str())
+        .collect();
+    assert_eq!(named, ["Ceratophyllum demersum"]);
+    let found = desk.run(&["findings", "lake.gpkg", "--survey", "2026", "--json"]).done().json();
+    assert_eq!((&found["sites"]["sampled"], &found["sites"]["vegetated"]), (&2.into(), &1.into()));
+}

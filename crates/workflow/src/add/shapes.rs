@@ -131,6 +131,12 @@ fn refuse_doubles(codes: &[Code], file: &str, faults: &mut FaultList) {
     });
 }
 
+/// Whether a cell answers a question, such as whether an area is protected, and states no rule.
+fn is_yes_or_no(text: &str) -> bool {
+    ["1", "0", "yes", "no", "true", "false", "y", "n", "none", "conservation"]
+        .contains(&text.trim().to_lowercase().as_str())
+}
+
 /// Named parts of the lake.
 pub(super) fn zones(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Result<AddView> {
     let placed = read_placed(book, path, options, true)?;
@@ -151,7 +157,7 @@ pub(super) fn zones(book: &mut LakeBook, path: &Path, options: &AddOptions) -> R
         let since = text_of(feature, None, &["since", "year"]).and_then(|text| text.parse().ok());
         let until = text_of(feature, None, &["until"]).and_then(|text| text.parse().ok());
         let rule = text_of(feature, None, &["rule", "rules", "restriction"])
-            .filter(|text| text.split_whitespace().count() > 1)
+            .filter(|text| !is_yes_or_no(text))
             .unwrap_or_default();
         let known = ground.zones.iter().find(|zone| zone.code == code);
         zones.push(Zone {

@@ -456,7 +456,8 @@ impl Resolver<'_> {
         use exchange::CellReading;
         let mut finds = Vec::new();
         if let Some(name) = row.taxon.as_deref().map(str::trim).filter(|name| !name.is_empty()) {
-            let nothing = ["none", "no plants", "nothing", "bare", "0", "-"];
+            let nothing =
+                ["none", "no plants", "nothing", "bare", "0", "-", "na", "n/a", "nan", "null"];
             if nothing.contains(&name.to_lowercase().as_str()) {
                 return finds;
             }

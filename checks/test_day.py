@@ -1,10 +1,16 @@
-"""A track made on paper, read against the plan: what was made is what is told."""
+"""A track made on paper, read against the plan; the order of the sites beside OR-tools on the same distances."""
 
+import csv
 import datetime
+import itertools
+import shutil
 
+import numpy as np
 import pyproj
 import pytest
+from ortools.constraint_solver import pywrapcp, routing_enums_pb2
 
+BUDGET_S = 2
 SURVEY = "2026-summer"
 MISSED = ("5", "40")
 WGS84 = pyproj.Geod(ellps="WGS84")
@@ -84,3 +90,46 @@ def test_a_closed_route_starts_and_ends_at_the_launch(quillwort, demo, sites):
     # lengths of the way on the ellipsoid and of the legs on the map differ by the map's scale, under 1 in 1,000
     lon, lat = zip(*boat["way"])
     assert WGS84.line_length(lon, lat) == pytest.approx(boat["length_m"], rel=1e-3)
+
+
+def rival_length(metres, seconds):
+    """Length of the closed tour OR-tools finds in the same time, centimetres rounded."""
+    index = pywrapcp.RoutingIndexManager(len(metres), 1, 0)
+    routing = pywrapcp.RoutingModel(index)
+    whole = (metres * 100).round().astype(int).tolist()
+    distance = routing.RegisterTransitMatrix(whole)
+    routing.SetArcCostEvaluatorOfAllVehicles(distance)
+    how = pywrapcp.DefaultRoutingSearchParameters()
+    how.first_solution_strategy = routing_enums_pb2.FirstSolutionStrategy.PATH_CHEAPEST_ARC
+    how.local_search_metaheuristic = routing_enums_pb2.LocalSearchMetaheuristic.GUIDED_LOCAL_SEARCH
+    how.time_limit.FromMilliseconds(round(seconds * 1000))
+    found = routing.SolveWithParameters(how)
+    return found.ObjectiveValue() / 100
+
+
+@pytest.mark.parametrize("count", [50, 200, 500])
+def test_the_order_of_the_sites_is_as_short_as_or_tools_finds_it(quillwort, wingra_book, tmp_path, count):
+    book = tmp_path / "route.gpkg"
+    shutil.copy(quillwort.folder / wingra_book, book)
+    launch = tmp_path / "launch.csv"
+    launch.write_text("name,kind,latitude,longitude\nLaunch,launch,43.0560,-89.4180\n")
+    quillwort("add", book, "landmarks", launch)
+    quillwort("plan", book, "--survey", "tour", "--layout", "balanced", "--sites", count)
+    table = tmp_path / "by-water.csv"
+    # so fast a boat that every site fits into the day
+    told = quillwort.json(
+        "route", book, "--survey", "tour", "--date", "2026-07-14", "--speed", "30mph",
+        "--minutes-per-site", "0.1", "--budget", BUDGET_S, "--matrix", table,
+    )
+    with open(table, newline="", encoding="utf-8") as file:
+        head, *rows = csv.reader(file)
+    metres = np.array([[float(cell) for cell in row[1:]] for row in rows])
+    assert metres.shape == (count + 1, count + 1)
+    # 5 mm of rounding in each
+    np.testing.assert_allclose(metres, metres.T, atol=0.011)
+    (boat,) = told["boats"]
+    order = [0, *(head.index(code) - 1 for code in boat["order"]), 0]
+    assert sorted(order[1:-1]) == list(range(1, count + 1))
+    ours = sum(metres[a, b] for a, b in itertools.pairwise(order))
+    assert ours == pytest.approx(boat["length_m"], rel=1e-3)
+    assert ours <= 1.02 * rival_length(metres, BUDGET_S)

@@ -1,6 +1,7 @@
 """A sealed book under attack, its copy, and its exports in other programs' hands."""
 
 import contextlib
+import csv
 import json
 import re
 import sqlite3
@@ -103,6 +104,19 @@ def test_every_export_opens_in_gdal_with_the_planned_sites(quillwort, demo, tmp_
     tree = shapely.STRtree(points)
     _, apart = tree.query_nearest(sites, return_distance=True, all_matches=False)
     assert apart.max() < 1e-6
+
+
+def test_plants_on_the_shore_are_exported(quillwort, demo, tmp_path):
+    quillwort("export", demo, "--as", "csv", "--survey", SURVEY, "-o", tmp_path / "one.csv")
+    with open(tmp_path / "one-shore.csv", newline="", encoding="utf-8") as file:
+        rows = list(csv.DictReader(file))
+    with sqlite3.connect(demo) as book:
+        kept = book.execute(
+            "SELECT count(*) FROM shoreline_find JOIN survey ON survey.id = survey_id WHERE name = ?", (SURVEY,)
+        ).fetchone()[0]
+    assert len(rows) == kept > 0
+    assert all(row["taxon"] and (row["zone"] or row["latitude"]) for row in rows)
+    assert (tmp_path / "one-observations.csv").exists()
 
 
 def sites_in_the_book(book):

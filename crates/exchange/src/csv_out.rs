@@ -34,6 +34,36 @@ pub const LONG_HEADERS: [(&str, &str); 6] = [
     ("how_seen", "on the rake, by eye, or on the shore"),
 ];
 
+/// Headers of the table of plants on the shore.
+pub const SHORE_HEADERS: [(&str, &str); 7] = [
+    ("taxon", "scientific name"),
+    ("taxon_code", "code of the plant in the lake"),
+    ("common_name", "common name"),
+    ("zone", "zone of the lake"),
+    ("latitude", "degrees north, WGS 84"),
+    ("longitude", "degrees east, WGS 84"),
+    ("comment", "free words"),
+];
+
+/// One row a plant seen on the shore.
+pub fn shore(survey: &ExportSurvey) -> String {
+    let place = |value: Option<f64>| value.map_or_else(String::new, |v| degrees(v).to_string());
+    let mut rows = vec![headers(&SHORE_HEADERS).collect()];
+    for find in &survey.shore {
+        let taxon = survey.taxa.iter().find(|taxon| taxon.code == find.code);
+        rows.push(vec![
+            taxon.map_or_else(|| find.code.clone(), |taxon| taxon.scientific_name.clone()),
+            find.code.clone(),
+            taxon.map_or_else(String::new, |taxon| taxon.common_name.clone()),
+            find.zone.clone(),
+            place(find.latitude),
+            place(find.longitude),
+            find.comment.clone(),
+        ]);
+    }
+    write(&rows)
+}
+
 /// One row a site, one column a plant under its scientific name.
 pub fn wide(survey: &ExportSurvey) -> String {
     let taxa = survey.taxa.iter().map(|taxon| taxon.scientific_name.clone());

@@ -27,6 +27,23 @@ pub struct ExportSurvey {
     pub taxa: Vec<ExportTaxon>,
     /// The sites, in the order of the rows.
     pub sites: Vec<ExportSite>,
+    /// Plants seen on the shore, at no site.
+    pub shore: Vec<ExportShoreFind>,
+}
+
+/// A plant seen on the shore.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct ExportShoreFind {
+    /// Code of the plant.
+    pub code: String,
+    /// Degrees east, WGS 84, where somebody noted the place.
+    pub longitude: Option<f64>,
+    /// Degrees north, WGS 84.
+    pub latitude: Option<f64>,
+    /// Zone.
+    pub zone: String,
+    /// Free words.
+    pub comment: String,
 }
 
 /// A plant of the list.
@@ -103,6 +120,29 @@ impl ExportSurvey {
     /// The sites that have a position, as points with what was recorded there.
     pub fn features(&self) -> Vec<ExportFeature> {
         self.sites.iter().filter_map(|site| self.feature(site)).collect()
+    }
+
+    /// The finds on the shore that have a position, as points.
+    pub fn shore_features(&self) -> Vec<ExportFeature> {
+        let text = |text: &str| {
+            if text.is_empty() { Value::Null } else { Value::Text(text.to_owned()) }
+        };
+        let feature = |find: &ExportShoreFind| {
+            let (longitude, latitude) = find.longitude.zip(find.latitude)?;
+            let taxon = self.taxa.iter().find(|taxon| taxon.code == find.code);
+            Some(ExportFeature {
+                name: Some(find.code.clone()),
+                geometry: Geometry::Point(Point::new(longitude, latitude)),
+                properties: vec![
+                    ("survey".to_owned(), text(&self.name)),
+                    ("taxon".to_owned(), text(taxon.map_or("", |one| &one.scientific_name))),
+                    ("taxon_code".to_owned(), text(&find.code)),
+                    ("zone".to_owned(), text(&find.zone)),
+                    ("comment".to_owned(), text(&find.comment)),
+                ],
+            })
+        };
+        self.shore.iter().filter_map(feature).collect()
     }
 
     fn feature(&self, site: &ExportSite) -> Option<ExportFeature> {

@@ -3,7 +3,8 @@
 
 use exchange::csv_out;
 use exchange::export::{
-    CELL_CODES, ExportFeature, ExportObservation, ExportSite, ExportSurvey, ExportTaxon,
+    CELL_CODES, ExportFeature, ExportObservation, ExportShoreFind, ExportSite, ExportSurvey,
+    ExportTaxon,
 };
 use exchange::geojson_out::to_geojson;
 use exchange::gpx_out::{Route, Waypoint, to_gpx};
@@ -30,6 +31,13 @@ fn survey() -> ExportSurvey {
         how_seen: "rake".to_owned(),
     };
     ExportSurvey {
+        shore: vec![ExportShoreFind {
+            code: "SW".to_owned(),
+            longitude: Some(-92.5),
+            latitude: Some(45.25),
+            zone: "E1".to_owned(),
+            comment: "washed up, \"fresh\"".to_owned(),
+        }],
         name: "Summer 2022".to_owned(),
         taxa: vec![
             taxon("CW", "Potamogeton crispus", "curly-leaf pondweed"),
@@ -146,6 +154,7 @@ fn surveys() -> impl Strategy<Value = ExportSurvey> {
     (1_usize..4, 1_usize..6).prop_flat_map(|(n_taxa, n_sites)| {
         let sites: Vec<_> = (0..n_sites).map(|index| site(index, n_taxa)).collect();
         sites.prop_map(move |sites| ExportSurvey {
+            shore: Vec::new(),
             name: "any".to_owned(),
             taxa: ["Elodea canadensis", "Najas flexilis", "Chara sp."][..n_taxa]
                 .iter()
@@ -322,4 +331,17 @@ fn gpx_and_kml_come_back_as_they_were_written() {
     assert_eq!(feature.attribute("name").map(ToString::to_string), lake().name);
     assert_eq!(feature.attribute("area_m2"), Some(&Value::Number(12.5)));
     assert!(matches!(&feature.geometry, Geometry::Polygon(p) if p.interiors().len() == 1));
+}
+
+#[test]
+fn plants_on_the_shore_have_a_table_and_points_of_their_own() {
+    let survey = survey();
+    assert_eq!(
+        exchange::csv_out::shore(&survey),
+        "taxon,taxon_code,common_name,zone,latitude,longitude,comment\r\n\
+         Chara sp.,SW,stonewort,E1,45.25,-92.5,\"washed up, \"\"fresh\"\"\"\r\n"
+    );
+    let points = survey.shore_features();
+    assert_eq!(points.len(), 1);
+    assert!(survey.features().iter().all(|one| one.geometry != points[0].geometry));
 }

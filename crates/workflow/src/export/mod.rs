@@ -8,7 +8,7 @@ pub use bed::{BedFormat, bed, bed_to};
 use crate::error::{Error, Result};
 use crate::surveys::record_of;
 use exchange::CellReading;
-use exchange::export::{ExportObservation, ExportSite, ExportSurvey, ExportTaxon};
+use exchange::export::{ExportObservation, ExportShoreFind, ExportSite, ExportSurvey, ExportTaxon};
 use lakebook::LakeBook;
 use std::path::{Path, PathBuf};
 use survey::{HowSeen, Observation, Rating, SiteResult, SurveyRecord, Taxon, Visit};
@@ -74,7 +74,7 @@ pub fn export_for(
     let plain = export_survey(&record);
     let stem = file_stem(&record.survey.name);
     let file = |ending: &str, text: String| ExportedFile { name: format!("{stem}{ending}"), text };
-    let files = match format {
+    let mut files = match format {
         ExportFormat::Csv => vec![
             file(".csv", exchange::csv_out::wide(&plain)),
             file("-observations.csv", exchange::csv_out::long(&plain)),
@@ -94,6 +94,20 @@ pub fn export_for(
             vec![file(".gpx", gps::gpx(book, &record, name_length, &mut warnings)?)]
         }
     };
+    match format {
+        ExportFormat::Csv if !plain.shore.is_empty() => {
+            files.push(file("-shore.csv", exchange::csv_out::shore(&plain)));
+        }
+        ExportFormat::GeoJson => {
+            let shore = plain.shore_features();
+            if !shore.is_empty() {
+                let name = format!("{}, shore", plain.name);
+                let text = exchange::geojson_out::to_geojson(&name, &shore)?;
+                files.push(file("-shore.geojson", text));
+            }
+        }
+        ExportFormat::Csv | ExportFormat::Gpx | ExportFormat::Kml => {}
+    }
     Ok((files, warnings))
 }
 
@@ -133,7 +147,9 @@ pub fn export_to(
                 .file_stem()
                 .map(|stem| stem.to_string_lossy().into_owned())
                 .unwrap_or_default();
-            path.with_file_name(format!("{stem}-observations.csv"))
+            let own = file_stem(survey.unwrap_or_default());
+            let ending = file.name.strip_prefix(&own).unwrap_or(&file.name);
+            path.with_file_name(format!("{stem}{ending}"))
         } else {
             path.join(&file.name)
         };
@@ -213,6 +229,20 @@ fn export_survey(record: &SurveyRecord) -> ExportSurvey {
             })
             .collect(),
         sites: rows,
+        shore: record
+            .shoreline
+            .iter()
+            .filter_map(|find| {
+                let taxon = record.taxa.iter().find(|taxon| taxon.id == find.taxon)?;
+                Some(ExportShoreFind {
+                    code: taxon.code.to_string(),
+                    longitude: find.position.map(units::LonLat::longitude),
+                    latitude: find.position.map(units::LonLat::latitude),
+                    zone: find.zone.as_ref().map(ToString::to_string).unwrap_or_default(),
+                    comment: find.note.clone(),
+                })
+            })
+            .collect(),
     }
 }
 

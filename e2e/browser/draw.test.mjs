@@ -1,6 +1,15 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { launch, open, ownBook, overflow, PHONE, picture, violations } from "./browser.mjs";
+import {
+  bareBook,
+  launch,
+  open,
+  overflow,
+  ownBook,
+  PHONE,
+  picture,
+  violations,
+} from "./browser.mjs";
 
 let browser;
 let own;
@@ -72,7 +81,10 @@ test("by keyboard alone an overlapping zone is drawn, flagged in words, and dele
   await page.keyboard.press("Enter");
   await page.getByLabel(/Latitude, longitude/).focus();
   await page.keyboard.insertText(ring.map((corner) => corner.join(", ")).join("\n"));
-  await page.getByText(/lie on each other over/).first().waitFor();
+  await page
+    .getByText(/lie on each other over/)
+    .first()
+    .waitFor();
   await page.getByLabel("Code").focus();
   await page.keyboard.type("K9");
   await page.getByRole("button", { name: "Keep it", exact: true }).focus();
@@ -93,5 +105,104 @@ test("the drawing page holds to WCAG 2.2 AA and fits a phone", async () => {
     assert.equal(await overflow(page), "");
     await picture(page, `draw-phone${path.includes("scan") ? "-scan" : ""}`);
     await close();
+  }
+});
+
+/** A picture 400 pixels wide, a square of 200 in its midst, made by the browser itself. */
+const square = (page) =>
+  page.evaluate(async () => {
+    const canvas = document.createElement("canvas");
+    [canvas.width, canvas.height] = [400, 400];
+    const pen = canvas.getContext("2d");
+    pen.fillStyle = "#fffdf5";
+    pen.fillRect(0, 0, 400, 400);
+    pen.strokeRect(100, 100, 200, 200);
+    return canvas.toDataURL("image/png").split(",")[1];
+  });
+
+test("a lake without a shore starts from a scan, outline and contour typed in as numbers", async () => {
+  const bare = await bareBook();
+  try {
+    const { page, close } = await open(browser, "/lake", { base: bare.base });
+    await page.getByRole("link", { name: "Start from a scanned map" }).click();
+    const bytes = Buffer.from(await square(page), "base64");
+    await page
+      .getByLabel(/Picture of the map/)
+      .setInputFiles({ name: "old-map.png", mimeType: "image/png", buffer: bytes });
+    // 0.005° of latitude and 0.00707° of longitude at 45° N over 200 pixels: about 2.78 m a pixel
+    const corners = [
+      [100, 100, 45.005, -91.2],
+      [300, 100, 45.005, -91.19293],
+      [300, 300, 45, -91.19293],
+      [100, 300, 45, -91.2],
+    ];
+    for (const [index, values] of corners.entries()) {
+      if (index > 0) await page.getByRole("button", { name: "Another point" }).click();
+      const row = page.locator(".pins li").nth(index);
+      for (const [n, label] of ["across", "down", "latitude", "longitude"].entries()) {
+        await row.getByLabel(label).fill(String(values[n]));
+      }
+    }
+    await page.getByText(/hold the map/).waitFor();
+    // the paper of the picture is seen, not only its points: its midst is #fffdf5
+    const seen = await page
+      .locator(".sheet canvas")
+      .first()
+      .evaluate((canvas) => {
+        const [width, height] = [canvas.width, canvas.height];
+        return [...canvas.getContext("2d").getImageData(width / 2, height / 2, 1, 1).data];
+      });
+    assert.deepEqual(seen, [255, 253, 245, 255]);
+    // a point mistyped by a degree is pointed out before anything is kept
+    const third = page.locator(".pins li").nth(2).getByLabel("latitude");
+    await third.fill("46");
+    await page.getByRole("status").getByText("Point 3 does not fit the others").waitFor();
+    await page
+      .getByRole("alert")
+      .getByText(/^Point 3 does not fit the others: it lies/)
+      .waitFor();
+    assert.ok(await page.getByRole("button", { name: "Keep it under the lake" }).isDisabled());
+    await picture(page, "scan-outlier");
+    await third.fill("45");
+    await page.waitForTimeout(600);
+    await picture(page, "scan-points");
+    await page.getByRole("button", { name: "Keep it under the lake" }).click();
+    await page.getByText("Where are the shore and the zones?").waitFor();
+    const keep = async (lines) => {
+      const numbers = page.getByLabel(/Latitude, longitude/);
+      if (!(await numbers.isVisible())) await page.getByText("Corners as numbers").click();
+      await numbers.fill(lines.map((line) => line.join(", ")).join("\n"));
+      await page.waitForTimeout(400);
+      await page.getByRole("button", { name: "Keep it", exact: true }).click();
+    };
+    await keep(corners.map(([, , latitude, longitude]) => [latitude, longitude]));
+    await page.getByText("of water in").waitFor();
+    await tool(page, "Contour");
+    await page.getByLabel(/Depth/).fill("8");
+    const ring = [
+      [45.0015, -91.198],
+      [45.0015, -91.195],
+      [45.0035, -91.195],
+      [45.0035, -91.198],
+      [45.0015, -91.198],
+    ];
+    await keep(ring);
+    await told(page, /traced/i);
+    const lake = await (await fetch(`${bare.base}/api/lake`)).json();
+    // GeographicLib through pyproj's Geod("WGS84").polygon_area_perimeter gives 309,737 m² for the quadrangle
+    assert.ok(Math.abs(lake.area_m2 / 309_737 - 1) < 1e-4, String(lake.area_m2));
+    assert.deepEqual(
+      (await (await fetch(`${bare.base}/api/draw`)).json()).contours.map((one) => [
+        one.geometry.type,
+        Math.round(one.depth_m / 0.3048),
+      ]),
+      [["MultiLineString", 8]],
+    );
+    assert.ok(lake.littoral.area_m2 > 0 && lake.volume_m3 > 0);
+    await page.waitForTimeout(600);
+    await picture(page, "scan-traced");
+    await close();
+  } finally {
+    bare.close();
   }
 });

@@ -7,7 +7,7 @@ use axum::response::{IntoResponse, Response};
 
 /// What the screens may load: what this server sends, nothing else.
 const CONTENT_SECURITY_POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; \
-     img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; \
+     img-src 'self' data:; font-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; \
      frame-ancestors 'none'";
 
 /// Refuses a request that reached this machine under a name it does not go by.

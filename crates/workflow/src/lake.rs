@@ -483,7 +483,7 @@ pub(crate) fn polygons_json(shape: &MultiPolygon<f64>) -> serde_json::Value {
     geometry_json(&Geometry::MultiPolygon(shape.clone()))
 }
 
-/// A GeoJSON geometry with centimetres.
+/// A GeoJSON geometry with centimetres: lines and polygons, one or many, are written as many.
 pub(crate) fn geometry_json(geometry: &Geometry<f64>) -> serde_json::Value {
     use serde_json::{Value, json};
     let place = |at: &geo_types::Coord<f64>| -> Value {
@@ -492,14 +492,6 @@ pub(crate) fn geometry_json(geometry: &Geometry<f64>) -> serde_json::Value {
     };
     let line = |line: &geo_types::LineString<f64>| -> Value { line.coords().map(place).collect() };
     match geometry {
-        Geometry::LineString(single) => {
-            json!({"type": "LineString", "coordinates": line(single)})
-        }
-        Geometry::Polygon(polygon) => {
-            let rings: Vec<Value> =
-                std::iter::once(polygon.exterior()).chain(polygon.interiors()).map(line).collect();
-            json!({"type": "Polygon", "coordinates": rings})
-        }
         Geometry::MultiLineString(lines) => {
             json!({"type": "MultiLineString", "coordinates": lines.iter().map(line).collect::<Vec<_>>()})
         }
@@ -508,6 +500,12 @@ pub(crate) fn geometry_json(geometry: &Geometry<f64>) -> serde_json::Value {
                 std::iter::once(polygon.exterior()).chain(polygon.interiors()).map(line).collect()
             };
             json!({"type": "MultiPolygon", "coordinates": polygons.iter().map(polygon).collect::<Vec<_>>()})
+        }
+        Geometry::LineString(one) => {
+            json!({"type": "MultiLineString", "coordinates": [line(one)]})
+        }
+        Geometry::Polygon(one) => {
+            geometry_json(&Geometry::MultiPolygon(MultiPolygon::new(vec![one.clone()])))
         }
         _ => Value::Null,
     }

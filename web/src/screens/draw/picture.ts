@@ -27,15 +27,17 @@ export function markStyle(mark: Mark, ink: Ink): Style[] {
   return [
     new Style({
       image: new Circle({
-        radius: 10,
-        fill: new Fill({ color: mark.chosen ? ink.accent : ink.paper }),
-        stroke: line(ink.accent, 2),
+        radius: 7,
+        fill: new Fill({ color: "rgba(255,255,255,0.6)" }),
+        stroke: line(ink.accent, mark.chosen ? 3 : 1.6),
       }),
     }),
     words({
       text: mark.name,
-      font: font(12, 700),
-      colour: mark.chosen ? "#FFFFFF" : ink.accent,
+      font: font(13, 700),
+      colour: ink.accent,
+      halo: "#FFFFFF",
+      dx: 15,
       dy: 1,
     }),
     new Style({

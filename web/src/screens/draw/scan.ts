@@ -39,3 +39,20 @@ export function scanWords(text: string): string {
     .replaceAll("`", "")
     .replace(/[.;\s]+$/, "");
 }
+
+/** Which of the points sent the program names as the one that does not fit; -1 when none. */
+export const misfit = (message: string): number =>
+  Number(/control point (\d+) `[^`]*` does not fit/.exec(message)?.[1] ?? 0) - 1;
+
+/** A remark that the row of the point makes itself. */
+export const isRowsOwn = (remark: string): boolean =>
+  remark.startsWith("the point that fits the others least");
+
+/** A picture as an address that holds all of it. */
+export const writtenOut = (picture: Blob): Promise<string> =>
+  new Promise((resolve, reject) => {
+    const reader = new FileReader();
+    reader.onload = () => resolve(String(reader.result));
+    reader.onerror = () => reject(new Error("the picture could not be read"));
+    reader.readAsDataURL(picture);
+  });

@@ -337,7 +337,7 @@ fn gpx_and_kml_come_back_as_they_were_written() {
 fn plants_on_the_shore_have_a_table_and_points_of_their_own() {
     let survey = survey();
     assert_eq!(
-        exchange::csv_out::shore(&survey),
+        csv_out::shore(&survey),
         "taxon,taxon_code,common_name,zone,latitude,longitude,comment\r\n\
          Chara sp.,SW,stonewort,E1,45.25,-92.5,\"washed up, \"\"fresh\"\"\"\r\n"
     );

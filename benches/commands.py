@@ -7,6 +7,7 @@ a general-purpose library does the same work, the ratio to it. Exits 1 when a li
 from __future__ import annotations
 
 import gzip
+import json
 import os
 import random
 import shutil
@@ -98,7 +99,7 @@ def scipy_surface(points: np.ndarray, cells: int = 160_000) -> float:
 
 def round_lake(folder: Path, count: int) -> tuple[Path, np.ndarray]:
     """A round lake of 1 km with so many soundings of a bowl."""
-    book, shore, depths = folder / f"round-{count}.gpkg", folder / "round.csv", folder / f"depths-{count}.csv"
+    book, shore, depths = folder / f"round-{count}.gpkg", folder / "round.geojson", folder / f"depths-{count}.csv"
     turn = np.linspace(0, 2 * np.pi, 361)[:-1]
     ring = np.column_stack([500_000 + 1_000 * np.cos(turn), 4_980_000 + 1_000 * np.sin(turn)])
     draw = np.random.default_rng(11)
@@ -106,7 +107,7 @@ def round_lake(folder: Path, count: int) -> tuple[Path, np.ndarray]:
     points = np.column_stack(
         [500_000 + radius * np.cos(angle), 4_980_000 + radius * np.sin(angle), 12 * (1 - (radius / 1_000) ** 2) + 0.1]
     )
-    np.savetxt(shore, ring, fmt="%.3f", delimiter=",", header="x,y", comments="")
+    shore.write_text(json.dumps({"type": "Polygon", "coordinates": [[*ring.tolist(), ring[0].tolist()]]}))
     np.savetxt(depths, points, fmt="%.3f", delimiter=",", header="x,y,depth", comments="")
     run("new", book, "--name", "Round Lake")
     run("add", book, "outline", shore, "--crs", "EPSG:32615")

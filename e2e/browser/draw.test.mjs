@@ -68,7 +68,7 @@ test("a zone is drawn by mouse with its acreage live, kept, taken back and made 
   await close();
 });
 
-test("by keyboard alone an overlapping zone is drawn, flagged in words, and deleted", async () => {
+test("by keyboard alone an overlapping zone is drawn, flagged in words, and taken back", async () => {
   const { page, close } = await at("/draw");
   await page.getByText("of water in").waitFor();
   await page.getByRole("radio", { name: "Choose", exact: true }).focus();

@@ -357,7 +357,9 @@ mod tests {
         fn parts_sum_to_the_whole(
             radii in prop::collection::vec(60.0..100.0f64, 8..60),
             angle in 0.0..3.0f64,
-            offset in -50.0..50.0f64,
+            // offset and bend stay within 55 of the middle: a ring of eight corners at 60 or more
+            // reaches 60 cos 22.5° = 55.4 everywhere, so the line always runs through the lake
+            offset in -35.0..35.0f64,
             bend in -20.0..20.0f64,
         ) {
             let step = std::f64::consts::TAU / radii.len() as f64;

@@ -19,6 +19,7 @@ use findings::stats::{Confidence, Proportion};
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64;
 use std::collections::BTreeSet;
+use table_in_docs::Share;
 
 const LAKES: u32 = 5_000;
 const SIZES: [usize; 3] = [20, 60, 200];
@@ -136,17 +137,21 @@ fn hajek(sites: usize, level: f64, places: bool) -> f64 {
 }
 
 fn table() -> Vec<Row> {
-    let mut rows = Vec::new();
+    let (mut rows, mut shares) = (Vec::new(), Vec::new());
     for sites in SIZES {
-        let mut add = |method, case: String, share| rows.push(Row { method, case, sites, share });
+        let mut add = |method, case: String, share: Share| {
+            rows.push(Row { method, case, sites, share: f64::NAN });
+            shares.push(share);
+        };
         for p in [0.02, 0.1, 0.3, 0.5] {
-            add("Wilson", format!("p {p}"), wilson(sites, p));
+            add("Wilson", format!("p {p}"), Box::new(move || wilson(sites, p)));
         }
         for (first, second, keep) in
             [(0.5, 0.3, 0.5), (0.3, 0.3, 0.7), (0.4, 0.2, 0.0), (0.1, 0.02, 0.0)]
         {
             let case = format!("{first} to {second}, kept {keep}");
-            add("paired difference", case, paired(sites, first, second, keep));
+            let share = move || paired(sites, first, second, keep);
+            add("paired difference", case, Box::new(share));
         }
         for same in [true, false] {
             for chances in [[0.5, 0.2, 0.5, 0.4], [0.4, 0.4, 0.3, 0.3], [0.1, 0.02, 0.1, 0.1]] {
@@ -155,7 +160,8 @@ fn table() -> Vec<Row> {
                 for (method, scale) in
                     [("BACI difference", ""), ("BACI logit", "logit"), ("BACI mean", "mean")]
                 {
-                    add(method, case.clone(), contrast(sites, chances, same, scale));
+                    let share = move || contrast(sites, chances, same, scale);
+                    add(method, case.clone(), Box::new(share));
                 }
             }
         }
@@ -163,9 +169,12 @@ fn table() -> Vec<Row> {
             for places in [true, false] {
                 let kind = if places { "local variance" } else { "with replacement" };
                 let case = format!("mean {level}, {kind}");
-                add("Hájek", case, hajek(sites, level, places));
+                add("Hájek", case, Box::new(move || hajek(sites, level, places)));
             }
         }
+    }
+    for (row, share) in rows.iter_mut().zip(table_in_docs::computed(&shares)) {
+        row.share = share;
     }
     rows
 }

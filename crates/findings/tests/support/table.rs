@@ -1,6 +1,30 @@
 //! Tables that stand in `docs/coverage.md` as the tests compute them.
 
 use std::path::Path;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+/// A share still to be computed.
+pub(crate) type Share = Box<dyn Fn() -> f64 + Sync>;
+
+/// Computes shares on every core, in order; each has its own seed, so the cores change no digit.
+pub(crate) fn computed(shares: &[Share]) -> Vec<f64> {
+    let (next, done) = (AtomicUsize::new(0), Mutex::new(vec![f64::NAN; shares.len()]));
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    std::thread::scope(|scope| {
+        for _ in 0..cores {
+            scope.spawn(|| {
+                while let index = next.fetch_add(1, Ordering::Relaxed)
+                    && let Some(share) = shares.get(index)
+                {
+                    let share = share();
+                    done.lock().unwrap()[index] = share;
+                }
+            });
+        }
+    });
+    done.into_inner().unwrap()
+}
 
 /// Fails unless the page holds the table under its mark; with `QUILLWORT_WRITE_DOCS` set, writes it there.
 pub(crate) fn stands_in_docs(mark: &str, table: &str) {

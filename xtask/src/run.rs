@@ -12,6 +12,8 @@ pub(crate) struct Suite {
     pub(crate) root: PathBuf,
     passed: usize,
     failed: Vec<String>,
+    /// Where the steps keep their temporary files.
+    scratch: PathBuf,
 }
 
 impl Suite {
@@ -20,7 +22,9 @@ impl Suite {
             .parent()
             .context("xtask lies in the workspace")?
             .to_path_buf();
-        Ok(Self { root, passed: 0, failed: Vec::new() })
+        let scratch = tools::scratch();
+        println!("temporary files: {}", scratch.display());
+        Ok(Self { root, passed: 0, failed: Vec::new(), scratch })
     }
 
     /// Runs a command in a folder of the workspace; a failure is counted, the run goes on.
@@ -29,6 +33,7 @@ impl Suite {
         let started = Instant::now();
         let status = command
             .current_dir(self.root.join(folder))
+            .env("TMPDIR", &self.scratch)
             .status()
             .with_context(|| format!("{what}: could not start {command:?}"))?;
         let seconds = started.elapsed().as_secs_f64();

@@ -122,3 +122,28 @@ fn known_browser() -> Option<String> {
         .find(|path| path.is_file())
         .map(|path| path.to_string_lossy().into_owned())
 }
+
+/// Where temporary files go: memory when there is room, since the tests write books by the hundred, each
+/// change synced to the disk, and a disk that is still taking in a build makes them wait for minutes.
+pub(crate) fn scratch() -> PathBuf {
+    const ROOM_KB: u64 = 2_000_000;
+    const MEMORY: &str = "/dev/shm";
+    if std::env::var_os("TMPDIR").is_some() {
+        return std::env::temp_dir();
+    }
+    let free = Command::new("df").args(["-Pk", MEMORY]).output().ok().and_then(|output| {
+        let text = String::from_utf8(output.stdout).ok()?;
+        text.lines().nth(1)?.split_whitespace().nth(3)?.parse::<u64>().ok()
+    });
+    let writable = || takes_files(Path::new(MEMORY));
+    if free.is_some_and(|free| ROOM_KB <= free) && writable() {
+        PathBuf::from(MEMORY)
+    } else {
+        std::env::temp_dir()
+    }
+}
+
+fn takes_files(folder: &Path) -> bool {
+    let file = folder.join(format!("quillwort-{}", std::process::id()));
+    std::fs::write(&file, "").is_ok() && std::fs::remove_file(&file).is_ok()
+}

@@ -371,3 +371,23 @@ fn scales_typed_anew_with_the_same_steps_are_one_scale() {
     assert!(!view["warnings"].to_string().contains("\"scale\""), "{}", view["warnings"]);
     assert_eq!(view["ratings"].as_array().unwrap().len(), 2, "ratings are compared");
 }
+
+#[test]
+fn species_merged_into_their_genus_are_said_together() {
+    let desk = bare();
+    let table = |species: &str, sites: usize| {
+        let rows = (1..=40).map(|site| format!("{site},{}\n", u8::from(site <= sites)));
+        rows.fold(format!("site,{species}\n"), |all, row| all + &row)
+    };
+    record(&desk, "2024", "2024-07-01", &table("Najas flexilis", 27));
+    record(&desk, "2025", "2025-07-01", &table("Najas", 27));
+    let view = json(&desk, &["compare", "lake.gpkg", "--from", "2024", "--to", "2025"]);
+    for one in view["taxa"].as_array().unwrap() {
+        assert_eq!(one["verdict"], "cannot tell", "{one}");
+        assert_eq!(one["names"]["withheld"], true);
+        assert_eq!(one["names"]["together_from"]["k"], 27);
+        assert_eq!(one["names"]["together_to"]["k"], 27);
+    }
+    assert!(view["warnings"].to_string().contains("more finely"), "{}", view["warnings"]);
+    assert!(view["sentences"].to_string().contains("not named alike both times"));
+}

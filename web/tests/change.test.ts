@@ -206,6 +206,7 @@ describe("Which way is it going?", () => {
       high: 1,
       stretch: 0,
       fitted: null,
+      named_otherwise: 0,
       left_out: "",
     })),
     model: "",

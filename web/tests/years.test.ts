@@ -21,6 +21,7 @@ const survey = (year: number | null, change: Partial<TrendPointView> = {}): Tren
   high: 0.47,
   stretch: 0,
   fitted: 0.25,
+  named_otherwise: 0,
   left_out: "",
   ...change,
 });

@@ -1,7 +1,8 @@
 //! Did a plant become commoner or rarer over the years?
 
 use crate::Frequency;
-use crate::compare::change::{LEVEL, has};
+use crate::compare::change::{LEVEL, found_anywhere, has};
+use crate::compare::names::{any, may_be_one, places};
 use crate::compare::warning::middle_day;
 use crate::sampled::{Sampled, SampledSite};
 use crate::stats::distribution::{student_two_sided, student_two_tails};
@@ -10,6 +11,7 @@ use crate::stats::mann_kendall::{MannKendall, MannKendallError, mann_kendall};
 use crate::stats::power::Goal;
 use crate::stats::{Confidence, Estimate};
 use jiff::civil::Date;
+use std::collections::{BTreeSet, HashSet};
 use survey::{SurveyId, SurveyRecord, TaxonId};
 use thiserror::Error;
 use units::Metres;
@@ -33,6 +35,9 @@ pub struct Trend {
     pub mann_kendall: Result<MannKendall, MannKendallError>,
     /// What may be said.
     pub verdict: TrendVerdict,
+    /// Other names the plant may have been written down under, which left nothing to say; empty when the
+    /// verdict stands.
+    pub may_be: Vec<String>,
 }
 
 /// One survey in a trend.
@@ -50,6 +55,9 @@ pub struct TrendPoint {
     pub frequency: Frequency,
     /// Number of the stretch between breaks, from 0.
     pub stretch: usize,
+    /// Sites more where it may have been written down under another name: its genus, or one of its
+    /// species.
+    pub named_otherwise: usize,
     /// Why it takes no part; none when it does.
     pub left_out: Option<LeftOut>,
     /// Share the model gives on that day; none when it is not in a fit.
@@ -174,7 +182,9 @@ impl Trend {
     /// # Units
     /// Log odds a year.
     /// # Assumptions
-    /// A straight line in log odds, surveys independent of one another given the year.
+    /// A straight line in log odds, surveys independent of one another given the year. Where the genus of
+    /// a species was written down too, or a species of a genus, a verdict stands only when both together
+    /// bear it out.
     /// # References
     /// McCullagh & Nelder (1989), Generalized Linear Models, section 4.5 (from memory).
     pub fn of(records: &[&SurveyRecord], taxon: Option<TaxonId>) -> Self {
@@ -206,6 +216,14 @@ impl Trend {
         let ratio = model.odds_ratio();
         let shares = (span(first), span(last));
         match self.verdict {
+            TrendVerdict::CannotTell if !self.may_be.is_empty() => format!(
+                "Cannot tell whether {} became commoner or rarer: {}, {}, but it may have been written \
+                 down as {} too.",
+                self.name,
+                shares.0,
+                shares.1,
+                self.may_be.join(" or ")
+            ),
             TrendVerdict::CannotTell => {
                 let least = model.detectable.exp();
                 let reach = if least > MOST_SAID {
@@ -260,7 +278,24 @@ impl<'r> Ordered<'r> {
         }
     }
 
+    /// Taxa found that may be this one under another name.
+    fn other_names(&self, id: TaxonId) -> Vec<TaxonId> {
+        let listed = || self.records.iter().rev().flat_map(|(record, _)| &record.taxa);
+        let Some(own) = listed().find(|one| one.id == id) else { return Vec::new() };
+        let found: HashSet<TaxonId> = self
+            .records
+            .iter()
+            .flat_map(|(record, sampled)| found_anywhere(record, sampled))
+            .collect();
+        let others: BTreeSet<TaxonId> = listed()
+            .filter(|one| one.id != id && found.contains(&one.id) && may_be_one(own, one))
+            .map(|one| one.id)
+            .collect();
+        others.into_iter().collect()
+    }
+
     fn trend(&self, taxon: Option<TaxonId>) -> Trend {
+        let others = taxon.map_or_else(Vec::new, |id| self.other_names(id));
         let mut stretch = 0;
         let mut surveys: Vec<TrendPoint> = self
             .records
@@ -269,7 +304,7 @@ impl<'r> Ordered<'r> {
             .map(|(place, (record, sampled))| {
                 let broken = self.breaks.iter().any(|one| one.from == record.survey.id);
                 stretch += usize::from(place > 0 && broken);
-                point(record, sampled, taxon, self.shared_depth, stretch)
+                point(record, sampled, (taxon, &others), self.shared_depth, stretch)
             })
             .collect();
         let model = model(&surveys).map(|(model, line)| {
@@ -278,11 +313,11 @@ impl<'r> Ordered<'r> {
             }
             model
         });
-        let verdict = match &model {
-            Ok(model) if model.p <= LEVEL && model.per_year.value > 0.0 => TrendVerdict::Rising,
-            Ok(model) if model.p <= LEVEL && model.per_year.value < 0.0 => TrendVerdict::Falling,
-            _ => TrendVerdict::CannotTell,
-        };
+        let named = verdict(model.as_ref().ok());
+        let together = || verdict(model_of_all_names(&surveys).as_ref());
+        let stands = named == TrendVerdict::CannotTell
+            || surveys.iter().all(|point| point.named_otherwise == 0)
+            || together() == named;
         Trend {
             taxon,
             name: taxon.map_or_else(|| "any plant".to_owned(), |id| self.name(id)),
@@ -290,7 +325,12 @@ impl<'r> Ordered<'r> {
             shared_depth: self.shared_depth,
             mann_kendall: mann_kendall(&stretches(&surveys)),
             model,
-            verdict,
+            verdict: if stands { named } else { TrendVerdict::CannotTell },
+            may_be: if stands {
+                Vec::new()
+            } else {
+                others.iter().map(|id| self.name(*id)).collect()
+            },
             surveys,
         }
     }
@@ -302,6 +342,24 @@ impl<'r> Ordered<'r> {
             .find(|one| one.id == id)
             .map_or_else(|| id.to_string(), |one| one.spoken_name().to_owned())
     }
+}
+
+fn verdict(model: Option<&TrendModel>) -> TrendVerdict {
+    match model {
+        Some(model) if model.p <= LEVEL && model.per_year.value > 0.0 => TrendVerdict::Rising,
+        Some(model) if model.p <= LEVEL && model.per_year.value < 0.0 => TrendVerdict::Falling,
+        _ => TrendVerdict::CannotTell,
+    }
+}
+
+/// The model of a plant and of the names it may have been written down under together.
+fn model_of_all_names(surveys: &[TrendPoint]) -> Option<TrendModel> {
+    let mut all = surveys.to_vec();
+    for point in &mut all {
+        let Frequency { k, n, .. } = point.frequency;
+        point.frequency = Frequency::of(k + point.named_otherwise, n);
+    }
+    model(&all).ok().map(|(model, _)| model)
 }
 
 fn signed(ratio: f64) -> String {
@@ -344,10 +402,11 @@ fn breaks(records: &[&SurveyRecord]) -> Vec<Break> {
 fn point(
     record: &SurveyRecord,
     sampled: &Sampled<'_>,
-    taxon: Option<TaxonId>,
+    (taxon, others): (Option<TaxonId>, &[TaxonId]),
     shared_depth: Option<Metres>,
     stretch: usize,
 ) -> TrendPoint {
+    let others = places(record, others);
     let place = taxon.and_then(|id| record.taxa.iter().position(|one| one.id == id));
     let by_rule = record.survey.depth_cap.is_some() && record.survey.depth_cap <= shared_depth;
     let within = |site: &&SampledSite<'_>| {
@@ -357,6 +416,8 @@ fn point(
     let found =
         sites.iter().filter(|site| if taxon.is_some() { has(site, place) } else { site.plants });
     let frequency = Frequency::of(found.count(), sites.len());
+    let named_otherwise =
+        sites.iter().filter(|site| !has(site, place) && any(site, &others)).count();
     let date = middle_day(&record.survey);
     let left_out = if date.is_none() {
         Some(LeftOut::NoDate)
@@ -379,6 +440,7 @@ fn point(
         date,
         frequency,
         stretch,
+        named_otherwise,
         left_out,
         fitted: None,
     }

@@ -136,6 +136,7 @@ impl FindingsDesk for OneSurvey {
             places_bare: Some(2),
             shared_depth_m: None,
             any: TaxonChangeView {
+                names: None,
                 code: "any".into(),
                 scientific_name: String::new(),
                 common_name: String::new(),

@@ -155,8 +155,80 @@ impl Taxon {
         self.growth_form != GrowthForm::FilamentousAlga
     }
 
+    /// Whether a plant written down under this coarser name may have been that finer one: a genus may hold
+    /// its species, hybrids and aggregates, an aggregate the species whose name it begins with.
+    pub fn may_hold(&self, finer: &Self) -> bool {
+        let begins = |taxon: &Self, words: usize| -> Vec<String> {
+            taxon.scientific_name.split_whitespace().take(words).map(str::to_lowercase).collect()
+        };
+        let alike = |words| {
+            let own = begins(self, words);
+            own.len() == words && own == begins(finer, words)
+        };
+        match (self.rank, finer.rank) {
+            (Rank::Genus, Rank::Species | Rank::Hybrid | Rank::Aggregate) => alike(1),
+            (Rank::Aggregate, Rank::Species) => alike(2),
+            _ => false,
+        }
+    }
+
     /// The name a person would say: common, else scientific.
     pub fn spoken_name(&self) -> &str {
         if self.common_name.is_empty() { &self.scientific_name } else { &self.common_name }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Id;
+
+    fn named(name: &str, rank: Rank) -> Taxon {
+        Taxon {
+            id: TaxonId(Id::v7(1, 1)),
+            code: Code::new("X").unwrap(),
+            aliases: Vec::new(),
+            scientific_name: name.to_owned(),
+            common_name: String::new(),
+            growth_form: GrowthForm::Submersed,
+            origin: Origin::Native,
+            rank,
+            listed_noxious: false,
+            conservatism: None,
+        }
+    }
+
+    #[test]
+    fn a_coarser_name_may_hold_the_finer_ones_that_begin_alike() {
+        let table = [
+            ("Najas", Rank::Genus, "Najas flexilis", Rank::Species, true),
+            ("Najas sp.", Rank::Genus, "najas guadalupensis", Rank::Species, true),
+            ("Myriophyllum", Rank::Genus, "Myriophyllum spicatum x sibiricum", Rank::Hybrid, true),
+            ("Potamogeton", Rank::Genus, "Stuckenia pectinata", Rank::Species, false),
+            ("Najas flexilis", Rank::Species, "Najas", Rank::Genus, false),
+            ("Najas", Rank::Genus, "Najas", Rank::Genus, false),
+            (
+                "Potamogeton pusillus agg.",
+                Rank::Aggregate,
+                "Potamogeton pusillus",
+                Rank::Species,
+                true,
+            ),
+            (
+                "Potamogeton pusillus agg.",
+                Rank::Aggregate,
+                "Potamogeton natans",
+                Rank::Species,
+                false,
+            ),
+            ("", Rank::Genus, "", Rank::Species, false),
+        ];
+        for (coarse, rank, fine, fine_rank, holds) in table {
+            assert_eq!(
+                named(coarse, rank).may_hold(&named(fine, fine_rank)),
+                holds,
+                "{coarse} and {fine}"
+            );
+        }
     }
 }

@@ -1608,6 +1608,22 @@ export interface ObservationBody {
   taxon: string;
 }
 
+/** Names of other detail that may mean one plant: a species and its genus. */
+export interface OtherNamesView {
+  /** Compared sites with one of them and not this one: earlier, later. */
+  sites: number[];
+  /** What may be said of them together. */
+  together: string;
+  /** This taxon and the others together, earlier. */
+  together_from: CountView;
+  /** Later. */
+  together_to: CountView;
+  /** Codes of the other names. */
+  with: string[];
+  /** A change was not said because another reading of the names does not bear it out. */
+  withheld: boolean;
+}
+
 /** What another regression gives. */
 export interface OtherRegressionView {
   /** Its key. */
@@ -2811,6 +2827,7 @@ export interface TaxonChangeView {
   gained: number | null;
   /** Pairs that lost it; none when independent. */
   lost: number | null;
+  names: OtherNamesView | null;
   /** Origin. */
   origin: string;
   /** Its p value. */
@@ -2956,6 +2973,8 @@ export interface TrendPointView {
   low: number | null;
   /** Sites looked at. */
   n: number;
+  /** Sites more where it may have been written down under another name: its genus, or one of its species. */
+  named_otherwise: number;
   /** Share. */
   p: number | null;
   /** Number of the stretch between breaks, from 0. */
@@ -3333,6 +3352,7 @@ export interface Contract {
   NoiseBandView: NoiseBandView;
   NotTakenView: NotTakenView;
   ObservationBody: ObservationBody;
+  OtherNamesView: OtherNamesView;
   OtherRegressionView: OtherRegressionView;
   ParameterView: ParameterView;
   PartChangeView: PartChangeView;
@@ -4256,6 +4276,14 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     seen: { nullable: "string" },
     taxon: "string",
   },
+  OtherNamesView: {
+    sites: { list: "number" },
+    together: "string",
+    together_from: { ref: "CountView" },
+    together_to: { ref: "CountView" },
+    with: { list: "string" },
+    withheld: "boolean",
+  },
   OtherRegressionView: {
     key: "string",
     limit_m: "number",
@@ -4863,6 +4891,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     from: { ref: "CountView" },
     gained: { nullable: "number" },
     lost: { nullable: "number" },
+    names: { nullable: { ref: "OtherNamesView" } },
     origin: "string",
     p: { nullable: "number" },
     p_adjusted: { nullable: "number" },
@@ -4936,6 +4965,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     left_out: "string",
     low: { nullable: "number" },
     n: "number",
+    named_otherwise: "number",
     p: { nullable: "number" },
     stretch: "number",
     survey: "string",

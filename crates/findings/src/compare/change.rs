@@ -1,3 +1,4 @@
+use super::names::{OtherNames, Readings, readings};
 use super::pairing::Compared;
 use super::rating::{RatingChange, rating_change};
 use crate::Frequency;
@@ -50,6 +51,8 @@ pub struct TaxonChange {
     pub rating: Option<RatingChange>,
     /// Which sites gained it, lost it and kept it, for a map; none when the sites are different ones.
     pub places: Option<SiteLists>,
+    /// What its name leaves open; none when no other name could mean it.
+    pub names: Option<OtherNames>,
 }
 
 /// Sites by what became of a plant there.
@@ -213,7 +216,7 @@ impl Change {
 }
 
 /// Change of a property of sites.
-fn change_of(
+pub(crate) fn change_of(
     compared: &Compared<'_, '_>,
     earlier: impl Fn(&SampledSite<'_>) -> bool,
     later: impl Fn(&SampledSite<'_>) -> bool,
@@ -246,7 +249,7 @@ pub(crate) fn taxa(
     to: &SurveyRecord,
     sampled: (&Sampled<'_>, &Sampled<'_>),
     compared: &Compared<'_, '_>,
-) -> Vec<TaxonChange> {
+) -> Vec<(TaxonChange, Option<Readings>)> {
     let mut found = found_anywhere(from, sampled.0);
     found.extend(found_anywhere(to, sampled.1));
     let places = |record: &SurveyRecord| -> HashMap<TaxonId, usize> {
@@ -258,14 +261,13 @@ pub(crate) fn taxa(
         from.taxa.iter().chain(&to.taxa).map(|taxon| (taxon.id, taxon)).collect();
     let rateable = from.scale.same_steps(&to.scale)
         && from.scale.steps.iter().filter(|step| step.value.is_some_and(|v| v > 0)).count() > 1;
-    listed
-        .into_values()
-        .filter_map(|taxon| {
+    let found: BTreeMap<TaxonId, &Taxon> =
+        listed.into_iter().filter(|(id, _)| found.contains(id)).collect();
+    found
+        .values()
+        .map(|&taxon| {
             let here = places_from.get(&taxon.id).copied();
             let there = places_to.get(&taxon.id).copied();
-            if !found.contains(&taxon.id) {
-                return None;
-            }
             let on = |place: Option<usize>| move |site: &SampledSite<'_>| has(site, place);
             let mut change = change_of(compared, on(here), on(there));
             let looked_for = from.survey.scope.covers(taxon.id) && to.survey.scope.covers(taxon.id);
@@ -278,7 +280,8 @@ pub(crate) fn taxa(
                 .then(|| rating_change(from, to, compared, (here, there)))
                 .flatten();
             let places = change.p.and_then(|_| site_lists(compared, on(here), on(there)));
-            Some(TaxonChange { taxon: taxon.clone(), change, rating, places })
+            let open = change.p.and_then(|_| readings(taxon, &found, (from, to), compared));
+            (TaxonChange { taxon: taxon.clone(), change, rating, places, names: None }, open)
         })
         .collect()
 }

@@ -2,6 +2,7 @@
 
 pub(crate) mod change;
 mod community;
+pub(crate) mod names;
 mod noise;
 pub(crate) mod pairing;
 pub(crate) mod rating;
@@ -10,6 +11,7 @@ pub(crate) mod warning;
 
 pub use change::{Change, Difference, SiteLists, TaxonChange, Test, Verdict, Withheld};
 pub use community::{Community, CommunityOptions, community};
+pub use names::OtherNames;
 pub use noise::{NOISE_SOURCE, NoiseBand, NoiseMeasure};
 pub use rating::{OrdinalEffect, RatingChange, RatingShift};
 pub use richness::{RichnessChange, RichnessSide};
@@ -18,6 +20,7 @@ pub use warning::Warning;
 use crate::sampled::Sampled;
 use crate::stats::adjust::{Adjustment, adjust};
 use jiff::civil::Date;
+use names::Readings;
 use std::collections::{BTreeSet, HashSet};
 use survey::{Code, SiteId, SurveyId, SurveyRecord};
 use units::Metres;
@@ -100,10 +103,11 @@ impl Comparison {
     pub fn of(from: &SurveyRecord, to: &SurveyRecord) -> Self {
         let (first, second) = (Sampled::of(from), Sampled::of(to));
         let sites = pairing::compared_sites(from, to, &first, &second);
-        let warnings = warning::warnings(from, to, &first, &second, &sites);
+        let mut warnings = warning::warnings(from, to, &first, &second, &sites);
         let any = change::any_plant(&sites.compared);
-        let mut taxa = change::taxa(from, to, (&first, &second), &sites.compared);
-        adjust_for_number(&mut taxa);
+        let mut taxa =
+            adjust_for_number(change::taxa(from, to, (&first, &second), &sites.compared));
+        warnings.extend(warning::of_names(&taxa));
         taxa.sort_by(|a, b| {
             let found = |one: &TaxonChange| one.change.from.k + one.change.to.k;
             found(b)
@@ -160,8 +164,10 @@ fn within(record: &SurveyRecord, zone: &Code) -> SurveyRecord {
     part
 }
 
-/// Benjamini–Hochberg over all taxa that were tested; the verdict follows the adjusted value.
-fn adjust_for_number(taxa: &mut [TaxonChange]) {
+/// Benjamini–Hochberg over all taxa that were tested; the verdict follows the adjusted value, where the
+/// names bear it out.
+fn adjust_for_number(taxa: Vec<(TaxonChange, Option<Readings>)>) -> Vec<TaxonChange> {
+    let (mut taxa, open): (Vec<TaxonChange>, Vec<Option<Readings>>) = taxa.into_iter().unzip();
     let tested: Vec<usize> =
         (0..taxa.len()).filter(|place| taxa[*place].change.p.is_some()).collect();
     let p_values: Vec<f64> = tested.iter().filter_map(|place| taxa[*place].change.p).collect();
@@ -171,6 +177,15 @@ fn adjust_for_number(taxa: &mut [TaxonChange]) {
             taxa[place].change.p_adjusted = Some(p);
         }
     }
+    for (taxon, readings) in taxa.iter_mut().zip(open) {
+        let change = &mut taxon.change;
+        let adjusted = change
+            .p_adjusted
+            .zip(change.p)
+            .map_or(1.0, |(to, from)| if from > 0.0 { to / from } else { 1.0 });
+        taxon.names = readings.map(|one| one.settle(change, adjusted));
+    }
+    taxa
 }
 
 #[cfg(test)]

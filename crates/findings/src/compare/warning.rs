@@ -1,3 +1,4 @@
+use super::change::TaxonChange;
 use super::pairing::ComparedSites;
 use crate::sampled::Sampled;
 use jiff::civil::Date;
@@ -100,6 +101,11 @@ pub enum Warning {
         /// Later.
         to: usize,
     },
+    /// Plants named to the genus one time and to the species the other, so that as named they come or go.
+    Names {
+        /// What they are called.
+        taxa: Vec<String>,
+    },
     /// No site is left to compare in one of the surveys.
     NothingToCompare,
 }
@@ -122,6 +128,7 @@ impl Warning {
             Self::Moved { .. } => "moved-sites",
             Self::FewShared { .. } => "few-shared-sites",
             Self::NotNamed { .. } => "plants-not-named",
+            Self::Names { .. } => "names",
             Self::NothingToCompare => "nothing-to-compare",
         }
     }
@@ -184,6 +191,11 @@ impl Warning {
             Self::NotNamed { from, to } => format!(
                 "Sites with plants that were not named: {from}, then {to}. They count as without \
                  any named taxon."
+            ),
+            Self::Names { taxa } => format!(
+                "Named more finely in one survey than in the other: {}. As named they seem to come or \
+                 go, so nothing is said of each apart.",
+                taxa.join(", ")
             ),
             Self::NothingToCompare => {
                 "One of the surveys has no sampled site that can be compared.".to_owned()
@@ -257,6 +269,16 @@ pub(crate) fn warnings(
     let (from, to) = (unnamed(first), unnamed(second));
     say(from + to > 0, Warning::NotNamed { from, to });
     found
+}
+
+/// The warning of names that differ in detail, when a verdict was taken back for it.
+pub(crate) fn of_names(taxa: &[TaxonChange]) -> Option<Warning> {
+    let open: Vec<String> = taxa
+        .iter()
+        .filter(|one| one.names.as_ref().is_some_and(|names| names.withheld))
+        .map(|one| one.taxon.spoken_name().to_owned())
+        .collect();
+    (!open.is_empty()).then_some(Warning::Names { taxa: open })
 }
 
 /// The day halfway through a survey.

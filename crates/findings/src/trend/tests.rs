@@ -1,9 +1,9 @@
 use super::*;
 use crate::stats::assert_close;
-use crate::testing::{rake, record};
+use crate::testing::{rake, record, taxon};
 use jiff::civil::date;
 use survey::scale::RatingScale;
-use survey::{Id, Scope};
+use survey::{Id, Rank, Scope};
 
 fn survey(year: i16, found: usize, sites: usize) -> SurveyRecord {
     let mut record = record(&["CEDE"]);
@@ -146,4 +146,41 @@ fn only_the_depth_all_surveys_reached_is_compared() {
     let trend = of(&records);
     assert_eq!(trend.shared_depth, Some(Metres::new(2.5)));
     assert!(trend.surveys.iter().all(|one| (one.frequency.k, one.frequency.n) == (20, 50)));
+}
+
+/// A survey of 100 sites in which a species was named at some and only its genus at others.
+fn named_survey(year: i16, species: usize, genus: usize) -> SurveyRecord {
+    let mut record = survey(year, 0, 0);
+    record.taxa = vec![taxon("NAFL"), taxon("NAJAS")];
+    for site in 0..100 {
+        let note: &[&str] = match site {
+            at if at < species => &["NAFL 1"],
+            at if at < species + genus => &["NAJAS 1"],
+            _ => &[],
+        };
+        rake(&mut record, Some(1.0), note);
+    }
+    record.taxa[0].scientific_name = "Najas flexilis".into();
+    record.taxa[1].scientific_name = "Najas".into();
+    record.taxa[1].rank = Rank::Genus;
+    record
+}
+
+#[test]
+fn a_species_written_down_under_its_genus_in_later_years_has_no_trend() {
+    let years = [2010, 2012, 2014, 2016];
+    let table = |genus: [usize; 4]| -> Vec<SurveyRecord> {
+        let named = [60, 45, 25, 10];
+        years.iter().zip(named).zip(genus).map(|((y, k), g)| named_survey(*y, k, g)).collect()
+    };
+    assert_eq!(of(&table([0; 4])).verdict, TrendVerdict::Falling);
+    let merged = of(&table([0, 15, 35, 50]));
+    assert_eq!(merged.verdict, TrendVerdict::CannotTell);
+    assert_eq!(merged.may_be, ["Najas"]);
+    assert_eq!(merged.surveys[3].named_otherwise, 50);
+    let sentence = merged.sentence();
+    assert!(sentence.starts_with("Cannot tell") && sentence.contains("as Najas too"), "{sentence}");
+    let few = of(&table([0, 1, 0, 1]));
+    assert_eq!(few.verdict, TrendVerdict::Falling, "a stray genus does not hide a plain fall");
+    assert!(few.may_be.is_empty());
 }

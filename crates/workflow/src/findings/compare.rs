@@ -6,13 +6,14 @@ use crate::error::Result;
 use crate::ground::Ground;
 use crate::surveys::record_of;
 use crate::views::{
-    CommunityView, CompareView, DifferenceView, NoiseBandView, RatingChangeView, RatingShiftView,
-    RichnessChangeView, SiteGainView, TaxonChangeView, WilcoxonView, ZoneChangeView,
+    CommunityView, CompareView, DifferenceView, NoiseBandView, OtherNamesView, RatingChangeView,
+    RatingShiftView, RichnessChangeView, SiteGainView, TaxonChangeView, WilcoxonView,
+    ZoneChangeView,
 };
 use findings::Comparison;
 use findings::compare::{
     Change, Community, CommunityOptions, Design, NOISE_SOURCE, NoiseBand, NoiseMeasure,
-    OrdinalEffect, RatingChange, RichnessChange, community,
+    OrdinalEffect, OtherNames, RatingChange, RichnessChange, TaxonChange, community,
 };
 use findings::stats::community::Exchange;
 use findings::stats::wilcoxon::ZeroRule;
@@ -41,7 +42,7 @@ pub fn compare_view(book: &LakeBook, from: &str, to: &str, seed: u64) -> Result<
             zone: zone.to_string(),
             design: one.design.key().to_owned(),
             any: change_view(None, &one.any),
-            taxa: one.taxa.iter().map(|one| change_view(Some(&one.taxon), &one.change)).collect(),
+            taxa: taxa_view(one),
         })
         .collect();
     Ok(view)
@@ -52,8 +53,7 @@ fn comparison_view(comparison: &Comparison, units: UnitSystem) -> CompareView {
         Design::Paired { pairs } => Some(pairs),
         Design::Independent => None,
     };
-    let taxa: Vec<TaxonChangeView> =
-        comparison.taxa.iter().map(|one| change_view(Some(&one.taxon), &one.change)).collect();
+    let taxa = taxa_view(comparison);
     CompareView {
         from: brief(&comparison.from),
         to: brief(&comparison.to),
@@ -232,6 +232,26 @@ fn site_changes(
     Ok(sites)
 }
 
+fn taxa_view(comparison: &Comparison) -> Vec<TaxonChangeView> {
+    let code = |id: &TaxonId| {
+        let listed = comparison.taxa.iter().find(|one| one.taxon.id == *id);
+        listed.map(|one| one.taxon.code.to_string())
+    };
+    let names = |of: &OtherNames| OtherNamesView {
+        with: of.with.iter().filter_map(code).collect(),
+        sites: [of.sites.0, of.sites.1],
+        together_from: count(of.together.from),
+        together_to: count(of.together.to),
+        together: of.together.verdict.words().to_owned(),
+        withheld: of.withheld,
+    };
+    let view = |one: &TaxonChange| TaxonChangeView {
+        names: one.names.as_ref().map(names),
+        ..change_view(Some(&one.taxon), &one.change)
+    };
+    comparison.taxa.iter().map(view).collect()
+}
+
 fn change_view(taxon: Option<&Taxon>, change: &Change) -> TaxonChangeView {
     TaxonChangeView {
         code: taxon.map_or_else(|| "any".to_owned(), |taxon| taxon.code.to_string()),
@@ -253,24 +273,19 @@ fn change_view(taxon: Option<&Taxon>, change: &Change) -> TaxonChangeView {
         p_adjusted: change.p_adjusted,
         detectable: change.detectable.smallest(),
         verdict: change.verdict.words().to_owned(),
+        names: None,
     }
 }
 
 /// What is said of the taxa together, each figure's reason beside it.
 fn sentences(taxa: &[TaxonChangeView]) -> Vec<String> {
-    let name = |one: &TaxonChangeView| {
-        let name = if one.common_name.is_empty() { &one.scientific_name } else { &one.common_name };
-        let mut letters = name.chars();
-        let first: String = letters.next().map(|c| c.to_uppercase().collect()).unwrap_or_default();
-        first + letters.as_str()
-    };
     let mut said = Vec::new();
     for (verdict, word) in [("fell", "fell"), ("rose", "rose")] {
         for one in taxa.iter().filter(|one| one.verdict == verdict) {
             let Some(difference) = &one.difference else { continue };
             said.push(format!(
                 "{} {word}: from {} of {} to {} of {} sites, {} points ({} to {})",
-                name(one),
+                capital(spoken(one)),
                 one.from.k,
                 one.from.n,
                 one.to.k,
@@ -281,6 +296,7 @@ fn sentences(taxa: &[TaxonChangeView]) -> Vec<String> {
             ));
         }
     }
+    said.extend(taxa.iter().filter_map(|one| together(taxa, one)).map(|text| capital(&text)));
     let silent: Vec<&TaxonChangeView> =
         taxa.iter().filter(|one| one.verdict == "cannot tell").collect();
     if !silent.is_empty() {
@@ -295,4 +311,46 @@ fn sentences(taxa: &[TaxonChangeView]) -> Vec<String> {
         said.push(text);
     }
     said
+}
+
+fn spoken(one: &TaxonChangeView) -> &str {
+    if one.common_name.is_empty() { &one.scientific_name } else { &one.common_name }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first: String = letters.next().map(|c| c.to_uppercase().collect()).unwrap_or_default();
+    first + letters.as_str()
+}
+
+/// A plant that was not named alike both times, with the names it went by; said once, of the name that
+/// takes in most others.
+fn together(taxa: &[TaxonChangeView], one: &TaxonChangeView) -> Option<String> {
+    let names = one.names.as_ref().filter(|names| names.withheld)?;
+    let others: Vec<&TaxonChangeView> =
+        taxa.iter().filter(|other| names.with.contains(&other.code)).collect();
+    let wider = |other: &&TaxonChangeView| {
+        other.names.as_ref().is_some_and(|more| more.withheld && more.with.len() > names.with.len())
+    };
+    let first_of_two = |other: &&TaxonChangeView| {
+        other
+            .names
+            .as_ref()
+            .is_some_and(|more| more.withheld && more.with.len() == names.with.len())
+            && other.code < one.code
+    };
+    if others.iter().any(|other| wider(other) || first_of_two(other)) {
+        return None;
+    }
+    let others: Vec<&str> = others.into_iter().map(spoken).collect();
+    Some(format!(
+        "{} and {}, not named alike both times, together: {}, {} of {} and then {} of {} sites",
+        spoken(one),
+        others.join(", "),
+        names.together,
+        names.together_from.k,
+        names.together_from.n,
+        names.together_to.k,
+        names.together_to.n
+    ))
 }

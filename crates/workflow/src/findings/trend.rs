@@ -123,6 +123,7 @@ fn point_view(point: &TrendPoint) -> TrendPointView {
         high: point.frequency.high,
         stretch: point.stretch,
         fitted: point.fitted,
+        named_otherwise: point.named_otherwise,
         left_out: point.left_out.map_or("", left_out).to_owned(),
     }
 }

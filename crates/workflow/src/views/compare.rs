@@ -278,4 +278,23 @@ pub struct TaxonChangeView {
     pub detectable: Option<f64>,
     /// `rose`, `fell`, `cannot tell` or `not compared`.
     pub verdict: String,
+    /// What its name leaves open; none when no other name could mean it.
+    pub names: Option<OtherNamesView>,
+}
+
+/// Names of other detail that may mean one plant: a species and its genus.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct OtherNamesView {
+    /// Codes of the other names.
+    pub with: Vec<String>,
+    /// Compared sites with one of them and not this one: earlier, later.
+    pub sites: [usize; 2],
+    /// This taxon and the others together, earlier.
+    pub together_from: CountView,
+    /// Later.
+    pub together_to: CountView,
+    /// What may be said of them together.
+    pub together: String,
+    /// A change was not said because another reading of the names does not bear it out.
+    pub withheld: bool,
 }

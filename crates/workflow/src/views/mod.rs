@@ -26,9 +26,9 @@ pub use acres::{
 pub use add::AddView;
 pub use background::{BackgroundView, ControlPointView};
 pub use compare::{
-    CommunityView, CompareView, CountView, DifferenceView, NoiseBandView, RatingChangeView,
-    RatingShiftView, RichnessChangeView, SiteGainView, SurveyBriefRef, TaxonChangeView,
-    WarningView, WilcoxonView, ZoneChangeView,
+    CommunityView, CompareView, CountView, DifferenceView, NoiseBandView, OtherNamesView,
+    RatingChangeView, RatingShiftView, RichnessChangeView, SiteGainView, SurveyBriefRef,
+    TaxonChangeView, WarningView, WilcoxonView, ZoneChangeView,
 };
 pub use draw::{
     DrawView, DrawnAreaView, DrawnContourView, DrawnLandmarkView, FlagView, MeasureView, PlaceView,

@@ -71,6 +71,9 @@ pub struct TrendPointView {
     pub stretch: usize,
     /// Share the model gives on that day; none when nothing was fitted or it takes no part.
     pub fitted: Option<f64>,
+    /// Sites more where it may have been written down under another name: its genus, or one of its
+    /// species.
+    pub named_otherwise: usize,
     /// Why it takes no part; empty when it does.
     pub left_out: String,
 }

@@ -388,10 +388,7 @@ fn worked(efficacy: &Efficacy) -> Vec<Sentence> {
             untold(Topic::Worked, text, figures)
         }
     };
-    let harmed = efficacy.natives.iter().filter(|one| {
-        one.effect.difference.is_some_and(|d| d.high < 0.0)
-            && one.effect.p_adjusted.is_some_and(|p| p <= crate::compare::change::LEVEL)
-    });
+    let harmed = efficacy.natives.iter().filter(|one| one.effect.verdict == ChangeVerdict::Fell);
     std::iter::once(sentence)
         .chain(harmed.map(|one| {
             let difference = one.effect.difference;

@@ -156,7 +156,8 @@ impl Taxon {
     }
 
     /// Whether a plant written down under this coarser name may have been that finer one: a genus may hold
-    /// its species, hybrids and aggregates, an aggregate the species whose name it begins with.
+    /// its species, hybrids and aggregates, an aggregate the species whose name it begins with. One that is
+    /// listed as native is not one that is listed as introduced.
     pub fn may_hold(&self, finer: &Self) -> bool {
         let begins = |taxon: &Self, words: usize| -> Vec<String> {
             taxon.scientific_name.split_whitespace().take(words).map(str::to_lowercase).collect()
@@ -165,6 +166,11 @@ impl Taxon {
             let own = begins(self, words);
             own.len() == words && own == begins(finer, words)
         };
+        if let (Origin::Native, Origin::Introduced) | (Origin::Introduced, Origin::Native) =
+            (self.origin, finer.origin)
+        {
+            return false;
+        }
         match (self.rank, finer.rank) {
             (Rank::Genus, Rank::Species | Rank::Hybrid | Rank::Aggregate) => alike(1),
             (Rank::Aggregate, Rank::Species) => alike(2),
@@ -230,5 +236,10 @@ mod tests {
                 "{coarse} and {fine}"
             );
         }
+        let native = named("Potamogeton", Rank::Genus);
+        let mut introduced = named("Potamogeton crispus", Rank::Species);
+        assert!(native.may_hold(&introduced));
+        introduced.origin = Origin::Introduced;
+        assert!(!native.may_hold(&introduced), "the list says the genus stands for natives");
     }
 }

@@ -884,6 +884,8 @@ export interface EffectView {
   difference: ContrastView | null;
   henderson_tilton: ControlView | null;
   log_odds: ContrastView | null;
+  /** Codes of other names it may have been written down under, which left nothing to say. */
+  may_be: string[];
   /** Permutation p. */
   p: number | null;
   /** Adjusted for the number of plants in the list. */
@@ -892,6 +894,8 @@ export interface EffectView {
   treated: PartChangeView;
   /** In the untreated part. */
   untreated: PartChangeView;
+  /** What may be said: `fell`, `rose`, `cannot tell` or `not compared`. */
+  verdict: string;
 }
 
 /** Whether a treatment worked. */
@@ -3903,10 +3907,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     difference: { nullable: { ref: "ContrastView" } },
     henderson_tilton: { nullable: { ref: "ControlView" } },
     log_odds: { nullable: { ref: "ContrastView" } },
+    may_be: { list: "string" },
     p: { nullable: "number" },
     p_adjusted: { nullable: "number" },
     treated: { ref: "PartChangeView" },
     untreated: { ref: "PartChangeView" },
+    verdict: "string",
   },
   EfficacyView: {
     abbott: { nullable: { ref: "ControlView" } },

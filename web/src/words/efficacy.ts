@@ -74,16 +74,6 @@ export function controlWords(control: ControlView | null): string {
   return `${percent(control.value)}${sure}`;
 }
 
-/** What is said of one plant, by its own interval and its p adjusted for the list it stands in. */
-export function effectSays(effect: EffectView): "fell" | "rose" | "cannot tell" | "not compared" {
-  const { difference } = effect;
-  if (!difference) return "not compared";
-  const p = effect.p_adjusted ?? effect.p;
-  if (p === null || p > 0.05) return "cannot tell";
-  if (difference.high < 0) return "fell";
-  return difference.low > 0 ? "rose" : "cannot tell";
-}
-
 /** The answer in two: the word that leads, and the sentence without it. */
 export function verdictLead(verdict: string, sentence: string): { lead: string; rest: string } {
   const word = verdictWord(verdict);
@@ -96,8 +86,7 @@ export function nativesLine(
   natives: readonly TaxonEffectView[],
 ): { lead: string; rest: string } | null {
   const compared = natives.filter((one) => one.effect.difference !== null);
-  if (compared.length === 0 || compared.some((one) => effectSays(one.effect) === "fell"))
-    return null;
+  if (compared.length === 0 || compared.some((one) => one.effect.verdict === "fell")) return null;
   const seen = compared.flatMap((one) => one.effect.detectable ?? []);
   const least = hundredths(Math.min(...seen));
   const most = hundredths(Math.max(...seen));

@@ -1,13 +1,14 @@
 use super::Options;
 use super::part::{Parts, PlantSet};
 use crate::Frequency;
+use crate::compare::change::{LEVEL, Verdict, Withheld};
 use crate::stats::Estimate;
 use crate::stats::baci::{
     Arm, PercentControl, detectable_contrast, frequency_contrast, log_odds_contrast, mean_contrast,
     percent_control, permutation_p,
 };
 use crate::stats::power::Goal;
-use survey::Taxon;
+use survey::{Taxon, TaxonId};
 
 /// What happened to one plant, or several together, in both parts.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,6 +32,11 @@ pub struct Effect {
     /// Smallest effect on frequency these sites show 8 times in 10 at two-sided 5 %; none when
     /// nothing varied or sites are too few.
     pub detectable: Option<f64>,
+    /// What may be said, by the interval and the adjusted p, where the names bear it out.
+    pub verdict: Verdict,
+    /// Other names it may have been written down under, which left nothing to say; empty when the verdict
+    /// stands.
+    pub may_be: Vec<TaxonId>,
 }
 
 /// One part before and after.
@@ -73,17 +79,52 @@ pub struct TaxonEffect {
 
 impl Effect {
     pub(super) fn of(parts: &Parts<'_>, plants: &PlantSet, options: Options) -> Self {
-        let (treated, untreated) = (parts.presence(plants, true), parts.presence(plants, false));
+        let named = (plants, plants);
+        let (treated, untreated) = (parts.presence(named, true), parts.presence(named, false));
+        let difference = frequency_contrast(&treated, &untreated).ok();
+        let p = permutation_p(&treated, &untreated, options.permutations, options.seed).ok();
         Self {
             treated: PartChange::of(&treated),
             untreated: PartChange::of(&untreated),
-            difference: frequency_contrast(&treated, &untreated).ok(),
+            difference,
             log_odds: log_odds_contrast(&treated, &untreated).ok(),
-            p: permutation_p(&treated, &untreated, options.permutations, options.seed).ok(),
+            p,
             p_adjusted: None,
             control: percent_control(&treated, &untreated, options.resamples, options.seed),
             density: DensityEffect::of(parts, plants, options),
             detectable: detectable_contrast(&treated, &untreated, Goal::USUAL),
+            verdict: said(difference, p),
+            may_be: Vec::new(),
+        }
+    }
+
+    /// Settles what may be said once p is adjusted: a fall or a rise must also hold where the sites with
+    /// only another name speak against it.
+    pub(super) fn settle(
+        &mut self,
+        parts: &Parts<'_>,
+        plants: &PlantSet,
+        others: &PlantSet,
+        options: Options,
+    ) {
+        let Some(p) = self.p_adjusted.or(self.p) else { return };
+        self.verdict = said(self.difference, Some(p));
+        let fell = match self.verdict {
+            Verdict::Fell => true,
+            Verdict::Rose => false,
+            Verdict::CannotTell | Verdict::NotCompared(_) => return,
+        };
+        if others.is_empty() {
+            return;
+        }
+        let adjusted = self.p.filter(|raw| *raw > 0.0).map_or(1.0, |raw| p / raw);
+        let (treated, untreated) = reading(parts, plants, others, !fell);
+        let against = permutation_p(&treated, &untreated, options.permutations, options.seed)
+            .ok()
+            .map(|p| (p * adjusted).min(1.0));
+        if said(frequency_contrast(&treated, &untreated).ok(), against) != self.verdict {
+            self.verdict = Verdict::CannotTell;
+            self.may_be = others.iter().copied().collect();
         }
     }
 
@@ -94,6 +135,31 @@ impl Effect {
             + self.untreated.before.k
             + self.untreated.after.k
     }
+}
+
+/// By the interval and p alone.
+fn said(difference: Option<Estimate>, p: Option<f64>) -> Verdict {
+    match difference {
+        None => Verdict::NotCompared(Withheld::NoSites),
+        Some(_) if p.is_none_or(|p| p > LEVEL) => Verdict::CannotTell,
+        Some(difference) if difference.high < 0.0 => Verdict::Fell,
+        Some(difference) if difference.low > 0.0 => Verdict::Rose,
+        Some(_) => Verdict::CannotTell,
+    }
+}
+
+/// Presence in the treated and the untreated part, the sites with only another name counted where they make
+/// for a fall beyond the untreated part, or against it.
+pub(super) fn reading(
+    parts: &Parts<'_>,
+    plants: &PlantSet,
+    others: &PlantSet,
+    for_a_fall: bool,
+) -> (Arm, Arm) {
+    let all: PlantSet = plants.union(others).copied().collect();
+    let (falls, rises) = ((&all, plants), (plants, &all));
+    let (treated, untreated) = if for_a_fall { (falls, rises) } else { (rises, falls) };
+    (parts.presence(treated, true), parts.presence(untreated, false))
 }
 
 impl PartChange {
@@ -131,5 +197,27 @@ impl DensityEffect {
             p: permutation_p(&treated, &untreated, options.permutations, options.seed).ok(),
             control: percent_control(&treated, &untreated, options.resamples, options.seed),
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_change_is_said_when_its_interval_and_its_p_both_say_so() {
+        let contrast = |value, low, high| Some(Estimate { value, low, high });
+        let none = Verdict::NotCompared(Withheld::NoSites);
+        let table = [
+            (contrast(-0.56, -0.8, -0.31), Some(0.002), Verdict::Fell),
+            (contrast(-0.56, -0.8, 0.01), Some(0.002), Verdict::CannotTell),
+            (contrast(-0.56, -0.8, -0.31), Some(0.06), Verdict::CannotTell),
+            (contrast(-0.56, -0.8, -0.31), None, Verdict::CannotTell),
+            (contrast(0.3, 0.1, 0.5), Some(0.01), Verdict::Rose),
+            (None, None, none),
+        ];
+        for (difference, p, verdict) in table {
+            assert_eq!(said(difference, p), verdict, "{difference:?}, p {p:?}");
+        }
     }
 }

@@ -8,9 +8,13 @@ pub use effect::{DensityEffect, Effect, PartChange, TaxonEffect};
 pub use warning::EfficacyWarning;
 
 use crate::compare::Warning;
-use crate::compare::change::{LEVEL, found_anywhere};
+use crate::compare::change::{Verdict, found_anywhere};
+use crate::compare::names::may_be_one;
 use crate::sampled::Sampled;
+use crate::stats::Estimate;
 use crate::stats::adjust::{Adjustment, adjust};
+use crate::stats::baci::frequency_contrast;
+use effect::reading;
 use part::{Parts, PlantSet};
 use std::collections::BTreeMap;
 use survey::{Origin, Site, SurveyRecord, Taxon, TaxonId};
@@ -116,6 +120,8 @@ pub enum Untold {
     NothingBefore,
     /// Fewer than five sites in a part.
     TooFewSites,
+    /// The target may have been written down under another name, and with it the answer is another.
+    Names,
     /// The change is within what chance does.
     WithinChance,
 }
@@ -153,6 +159,10 @@ impl EfficacyVerdict {
                     "The target was not found in the treated part before the treatment."
                 }
                 Untold::TooFewSites => "A part has fewer than five sites.",
+                Untold::Names => {
+                    "The target may have been written down under another name as well, its genus or one \
+                     of its species."
+                }
                 Untold::WithinChance => "The change is no larger than chance makes it.",
             },
         }
@@ -201,7 +211,21 @@ impl Efficacy {
         let listed = question.listed();
         let parts = Parts::of(question.before, question.after, question.part);
         let targets: PlantSet = question.targets.iter().copied().collect();
-        let target = Effect::of(&parts, &targets, options);
+        let found: PlantSet = question
+            .records()
+            .flat_map(|record| found_anywhere(record, &Sampled::of(record)))
+            .collect();
+        let others = |plants: &PlantSet| -> PlantSet {
+            let own: Vec<&Taxon> = plants.iter().filter_map(|id| listed.get(id).copied()).collect();
+            let other = |one: &&Taxon| {
+                found.contains(&one.id)
+                    && !plants.contains(&one.id)
+                    && own.iter().any(|own| may_be_one(own, one))
+            };
+            listed.values().copied().filter(other).map(|taxon| taxon.id).collect()
+        };
+        let mut target = Effect::of(&parts, &targets, options);
+        target.settle(&parts, &targets, &others(&targets), options);
         let each = |taxa: &mut dyn Iterator<Item = TaxonId>| {
             let mut effects: Vec<TaxonEffect> = taxa
                 .filter_map(|id| {
@@ -210,13 +234,13 @@ impl Efficacy {
                 })
                 .collect();
             adjust_for_number(&mut effects);
+            for one in &mut effects {
+                let plant = PlantSet::from([one.taxon.id]);
+                one.effect.settle(&parts, &plant, &others(&plant), options);
+            }
             effects
         };
         let native = |taxon: &&Taxon| taxon.is_plant() && taxon.origin == Origin::Native;
-        let mut found = found_anywhere(question.after, &Sampled::of(question.after));
-        if let Some(before) = question.before {
-            found.extend(found_anywhere(before, &Sampled::of(before)));
-        }
         let mut natives = each(
             &mut listed
                 .values()
@@ -231,7 +255,10 @@ impl Efficacy {
                 .cmp(&(a.effect.sites_found(), &b.taxon.scientific_name))
         });
         let persistence = question.later.map(|later| {
-            Effect::of(&Parts::of(question.before, later, question.part), &targets, options)
+            let parts = Parts::of(question.before, later, question.part);
+            let mut effect = Effect::of(&parts, &targets, options);
+            effect.settle(&parts, &targets, &others(&targets), options);
+            effect
         });
         let survey_warnings = question.before.map_or_else(Vec::new, |before| {
             let (first, second) = (Sampled::of(before), Sampled::of(question.after));
@@ -239,10 +266,15 @@ impl Efficacy {
                 crate::compare::pairing::compared_sites(before, question.after, &first, &second);
             crate::compare::warning::warnings(before, question.after, &first, &second, &sites)
         });
-        let verdict = verdict(question, &target, options);
+        let verdict = verdict(&parts, (&target, &targets, &others(&targets)), options);
+        let mut warnings = warning::warnings(&parts, &target, &survey_warnings);
+        warnings.extend(warning::of_names(
+            listed.values().copied().filter(|one| others(&targets).contains(&one.id)),
+            verdict,
+        ));
         Ok(Self {
             options,
-            warnings: warning::warnings(&parts, &target, &survey_warnings),
+            warnings,
             survey_warnings,
             targets: each(&mut question.targets.iter().copied()),
             target,
@@ -300,9 +332,13 @@ impl std::fmt::Debug for Question<'_> {
 /// Fewest sites in a part for an answer either way; a rule of ours.
 const LEAST_SITES: usize = 5;
 
-fn verdict(question: &Question<'_>, target: &Effect, options: Options) -> EfficacyVerdict {
+fn verdict(
+    parts: &Parts<'_>,
+    (target, plants, others): (&Effect, &PlantSet, &PlantSet),
+    options: Options,
+) -> EfficacyVerdict {
     use EfficacyVerdict::{CannotTell, No, Yes};
-    if question.before.is_none() {
+    if parts.before.is_none() {
         return CannotTell(Untold::NoBefore);
     }
     let sites = |part: &PartChange| part.before.n.min(part.after.n);
@@ -315,19 +351,25 @@ fn verdict(question: &Question<'_>, target: &Effect, options: Options) -> Effica
     if target.treated.before.k == 0 && target.treated.after.k == 0 {
         return CannotTell(Untold::NothingBefore);
     }
-    let (Some(estimate), Some(p)) = (target.difference, target.p) else {
-        return CannotTell(Untold::WithinChance);
+    if !target.may_be.is_empty() {
+        return CannotTell(Untold::Names);
+    }
+    let too_small = |difference: Option<Estimate>| {
+        options.worthwhile_fall.is_some_and(|fall| difference.is_some_and(|one| one.low > -fall))
     };
-    if estimate.high < 0.0 && p <= LEVEL {
-        Yes
-    } else if estimate.low > 0.0 && p <= LEVEL {
-        No(NoEffect::Rose)
-    } else if target.treated.before.k == 0 {
-        CannotTell(Untold::NothingBefore)
-    } else if options.worthwhile_fall.is_some_and(|fall| estimate.low > -fall) {
-        No(NoEffect::LessThanWorthwhile)
-    } else {
-        CannotTell(Untold::WithinChance)
+    match target.verdict {
+        Verdict::Fell => Yes,
+        Verdict::Rose => No(NoEffect::Rose),
+        _ if target.treated.before.k == 0 => CannotTell(Untold::NothingBefore),
+        _ if too_small(target.difference) => {
+            let (treated, untreated) = reading(parts, plants, others, true);
+            if too_small(frequency_contrast(&treated, &untreated).ok()) {
+                No(NoEffect::LessThanWorthwhile)
+            } else {
+                CannotTell(Untold::Names)
+            }
+        }
+        _ => CannotTell(Untold::WithinChance),
     }
 }
 

@@ -54,9 +54,10 @@ impl<'r> Parts<'r> {
         if treated { &self.treated } else { &self.untreated }
     }
 
-    /// Presence of any plant of a set, 1 or 0.
-    pub(super) fn presence(&self, plants: &PlantSet, treated: bool) -> Arm {
+    /// Presence of any plant of a set, 1 or 0; sets before and after.
+    pub(super) fn presence(&self, plants: (&PlantSet, &PlantSet), treated: bool) -> Arm {
         self.values(treated, &|record, site| {
+            let plants = if std::ptr::eq(record, self.after) { plants.1 } else { plants.0 };
             let there = site.on_rake.iter().any(|(on, _)| plants.contains(&record.taxa[*on].id));
             Some(f64::from(there))
         })

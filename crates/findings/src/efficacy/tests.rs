@@ -196,3 +196,49 @@ fn questions_that_cannot_be_asked_say_why() {
     assert!(got.survey_warnings.iter().all(|one| one.message(UnitSystem::Metric).ends_with('.')));
     assert!(got.warnings.iter().all(|one| one.message().ends_with('.')));
 }
+
+/// Fifty treated and fifty untreated sites; afterwards the target is written down as its genus at so
+/// many of the treated sites where it had stood, and nowhere else in the treated part.
+fn written_as_genus(sites: usize) -> (SurveyRecord, SurveyRecord) {
+    let codes = ["MYSP", "MYRIO"];
+    let (mut before, mut after) = (record(&codes), record(&codes));
+    for site in 0..100 {
+        let treated = site < 50;
+        let stood = site % 50 < 40;
+        rake(&mut before, Some(1.0), if stood { &["MYSP 3"] } else { &[] });
+        let note: &[&str] = match (stood, treated) {
+            (true, false) => &["MYSP 3"],
+            (true, true) if site < sites => &["MYRIO 3"],
+            _ => &[],
+        };
+        rake(&mut after, Some(1.0), note);
+    }
+    for one in [&mut before, &mut after] {
+        one.taxa[0].scientific_name = "Myriophyllum spicatum".into();
+        one.taxa[0].origin = Origin::Introduced;
+        one.taxa[1].scientific_name = "Myriophyllum".into();
+        one.taxa[1].origin = Origin::Unknown;
+        one.taxa[1].rank = survey::Rank::Genus;
+    }
+    before.survey.start = Some(date(2024, 6, 1));
+    after.survey.start = Some(date(2024, 6, 20));
+    (before, after)
+}
+
+#[test]
+fn a_target_written_down_as_its_genus_afterwards_was_not_treated_away() {
+    let (before, mut after) = written_as_genus(36);
+    let got = ask(Some(&before), &after, &up_to(50));
+    assert_eq!(got.verdict, EfficacyVerdict::CannotTell(Untold::Names));
+    assert_eq!(got.target.may_be, [after.taxa[1].id]);
+    assert!(got.target.difference.unwrap().high < 0.0, "the figures stay as they are");
+    assert!(kinds(&got).contains(&"names"));
+    assert!(got.warnings.iter().any(|one| one.message().contains("as Myriophyllum too")));
+    // who knows that the genus stands for the natives says so on the list
+    after.taxa[1].origin = Origin::Native;
+    assert_eq!(ask(Some(&before), &after, &up_to(50)).verdict, EfficacyVerdict::Yes);
+    let (before, after) = written_as_genus(3);
+    let got = ask(Some(&before), &after, &up_to(50));
+    assert_eq!(got.verdict, EfficacyVerdict::Yes, "three such sites do not hide a plain fall");
+    assert!(!kinds(&got).contains(&"names"));
+}

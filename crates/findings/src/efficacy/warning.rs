@@ -1,7 +1,8 @@
-use super::Effect;
 use super::part::Parts;
+use super::{Effect, EfficacyVerdict, Untold};
 use crate::compare::Warning;
 use crate::stats::{Alternative, fisher};
+use survey::Taxon;
 
 /// Fewer sites in a part than this are called few: below it the intervals of the contrast are wide and,
 /// in our simulations, no longer quite 95 %.
@@ -40,6 +41,11 @@ pub enum EfficacyWarning {
     },
     /// Ratings are not compared, because the scales differ.
     DensityNotCompared,
+    /// Names the target may have been written down under too, which left nothing to say.
+    Names {
+        /// What they are called.
+        taxa: Vec<String>,
+    },
 }
 
 impl EfficacyWarning {
@@ -54,6 +60,7 @@ impl EfficacyWarning {
             Self::NotInUntreated => "not-in-untreated",
             Self::DifferentFromTheStart { .. } => "different-from-the-start",
             Self::DensityNotCompared => "density-not-compared",
+            Self::Names { .. } => "names",
         }
     }
 
@@ -89,6 +96,11 @@ impl EfficacyWarning {
             Self::DensityNotCompared => "Ratings are not compared: the surveys used different \
                  scales, or one with a single step."
                 .to_owned(),
+            Self::Names { taxa } => format!(
+                "The target may have been written down as {} too. If that name stands for natives only, \
+                 set its origin on the list of plants and ask again.",
+                taxa.join(" or ")
+            ),
         }
     }
 }
@@ -123,4 +135,13 @@ pub(super) fn warnings(
     }
     say(!no_before && target.density.is_none(), EfficacyWarning::DensityNotCompared);
     found
+}
+
+pub(super) fn of_names<'t>(
+    others: impl Iterator<Item = &'t Taxon>,
+    verdict: EfficacyVerdict,
+) -> Option<EfficacyWarning> {
+    (verdict == EfficacyVerdict::CannotTell(Untold::Names)).then(|| EfficacyWarning::Names {
+        taxa: others.map(|taxon| taxon.spoken_name().to_owned()).collect(),
+    })
 }

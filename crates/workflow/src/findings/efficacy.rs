@@ -21,7 +21,7 @@ use jiff::civil::Date;
 use lakebed::coord_of;
 use lakebook::LakeBook;
 use std::collections::{BTreeMap, HashMap};
-use survey::{Origin, Site, SiteId, SiteResult, SurveyRecord, TaxonId, Treatment};
+use survey::{Origin, Site, SiteId, SiteResult, SurveyRecord, Taxon, TaxonId, Treatment};
 
 /// What is asked of a treatment.
 #[derive(Debug, Clone, Default)]
@@ -315,7 +315,8 @@ impl<'a> Asked<'a> {
             });
         }
         warnings.extend(found.survey_warnings.iter().map(|one| super::warning_view(one, units)));
-        let together = effect_view(&found.target);
+        let listed = &self.after.taxa;
+        let together = effect_view(&found.target, listed);
         let everything = Everything { efficacy: Some(found), ..Everything::default() };
         Ok(EfficacyView {
             treatments: self
@@ -335,9 +336,9 @@ impl<'a> Asked<'a> {
             abbott: together.abbott.clone(),
             henderson_tilton: together.henderson_tilton.clone(),
             detectable: together.detectable,
-            target: found.targets.iter().map(taxon_view).collect(),
-            natives: found.natives.iter().map(taxon_view).collect(),
-            persistence: found.persistence.as_ref().map(effect_view),
+            target: found.targets.iter().map(|one| taxon_view(one, listed)).collect(),
+            natives: found.natives.iter().map(|one| taxon_view(one, listed)).collect(),
+            persistence: found.persistence.as_ref().map(|one| effect_view(one, listed)),
             verdict: found.verdict.words().to_owned(),
             reason: unstopped(found.verdict.reason()),
             sentences: summary(&everything, units).into_iter().map(|one| one.text).collect(),
@@ -497,7 +498,7 @@ fn part_view(of: &PartChange) -> PartChangeView {
     PartChangeView { before: count(of.before), after: count(of.after), same_sites: of.same_sites }
 }
 
-fn effect_view(of: &Effect) -> EffectView {
+fn effect_view(of: &Effect, listed: &[Taxon]) -> EffectView {
     EffectView {
         treated: part_view(&of.treated),
         untreated: part_view(&of.untreated),
@@ -509,6 +510,8 @@ fn effect_view(of: &Effect) -> EffectView {
         henderson_tilton: control(of.control.henderson_tilton),
         detectable: of.detectable,
         density: of.density.as_ref().map(density_view),
+        verdict: of.verdict.words().to_owned(),
+        may_be: of.may_be.iter().map(|id| code_of(listed, *id)).collect(),
     }
 }
 
@@ -522,12 +525,12 @@ fn density_view(of: &DensityEffect) -> DensityView {
     }
 }
 
-fn taxon_view(of: &TaxonEffect) -> TaxonEffectView {
+fn taxon_view(of: &TaxonEffect, listed: &[Taxon]) -> TaxonEffectView {
     TaxonEffectView {
         code: of.taxon.code.to_string(),
         scientific_name: of.taxon.scientific_name.clone(),
         common_name: of.taxon.common_name.clone(),
         origin: of.taxon.origin.key().to_owned(),
-        effect: effect_view(&of.effect),
+        effect: effect_view(&of.effect, listed),
     }
 }

@@ -135,6 +135,10 @@ pub struct EffectView {
     pub detectable: Option<f64>,
     /// The same from ratings; none when the surveys used different scales or one of one step.
     pub density: Option<DensityView>,
+    /// What may be said: `fell`, `rose`, `cannot tell` or `not compared`.
+    pub verdict: String,
+    /// Codes of other names it may have been written down under, which left nothing to say.
+    pub may_be: Vec<String>,
 }
 
 /// One part before and after.

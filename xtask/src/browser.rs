@@ -26,13 +26,7 @@ pub(crate) fn browser(suite: &mut Suite) -> Result<()> {
     };
     tools::npm_install(suite, "web")?;
     tools::npm_install(suite, "e2e/browser")?;
-    let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
-    suite.step(
-        "Browser: build the program",
-        ".",
-        Command::new(&cargo).args(["build", "--package", "quillwort"]),
-    )?;
-    let program = tools::program(&suite.root, "debug");
+    let program = suite.program()?;
     let folder = suite.root.join("target/browser-demo");
     if folder.exists() {
         std::fs::remove_dir_all(&folder).context("could not clear the last demo lake")?;

@@ -14,6 +14,8 @@ pub(crate) struct Suite {
     failed: Vec<String>,
     /// Where the steps keep their temporary files.
     scratch: PathBuf,
+    /// Whether this run has built the program.
+    built: bool,
 }
 
 impl Suite {
@@ -24,7 +26,7 @@ impl Suite {
             .to_path_buf();
         let scratch = tools::scratch();
         println!("temporary files: {}", scratch.display());
-        Ok(Self { root, passed: 0, failed: Vec::new(), scratch })
+        Ok(Self { root, passed: 0, failed: Vec::new(), scratch, built: false })
     }
 
     /// Runs a command in a folder of the workspace; a failure is counted, the run goes on.
@@ -43,6 +45,19 @@ impl Suite {
         );
         self.count(what, status.success());
         Ok(status.success())
+    }
+
+    /// The program to test, built now unless this run has built it already.
+    pub(crate) fn program(&mut self) -> Result<PathBuf> {
+        let program = tools::program(&self.root, "debug");
+        if !self.built {
+            let mut build = cargo(&["build", "--package", "quillwort"]);
+            self.built = self.step("Build the program", ".", &mut build)?;
+        }
+        if !self.built {
+            bail!("the program does not build, so it cannot be tested");
+        }
+        Ok(program)
     }
 
     pub(crate) fn count(&mut self, what: &str, passed: bool) {
@@ -77,7 +92,19 @@ pub(crate) fn rust(suite: &mut Suite) -> Result<()> {
         ".",
         &mut cargo(&["clippy", "--workspace", "--all-targets", "--", "--deny", "warnings"]),
     )?;
-    suite.step("Rust: tests", ".", &mut cargo(&["test", "--workspace", "--no-fail-fast"]))?;
+    // the program together with the tests: on its own it would have other features of its libraries, and all
+    // of them would be built twice
+    let built = suite.step(
+        "Rust: build",
+        ".",
+        &mut cargo(&["build", "--workspace", "--lib", "--bins", "--tests", "--examples"]),
+    )?;
+    let mut tests = cargo(&["test", "--workspace", "--no-fail-fast"]);
+    if built {
+        tests.env("QUILLWORT", tools::program(&suite.root, "debug"));
+    }
+    suite.built = built;
+    suite.step("Rust: tests", ".", &mut tests)?;
     suite.step(
         "Rust: documentation",
         ".",
@@ -97,20 +124,13 @@ pub(crate) fn web(suite: &mut Suite) -> Result<()> {
 /// The figures recomputed by other people's libraries.
 pub(crate) fn checks(suite: &mut Suite) -> Result<()> {
     let python = tools::python(suite)?;
-    let built = suite.step(
-        "Checks: build the program",
-        ".",
-        &mut cargo(&["build", "--package", "quillwort"]),
-    )?;
-    if !built {
-        bail!("the program does not build, so its figures cannot be checked");
-    }
+    let program = suite.program()?;
     suite.step(
         "Checks: Python reference libraries",
         "checks",
         Command::new(python)
             .args(["-m", "pytest", "-q", "-p", "no:cacheprovider"])
-            .env("QUILLWORT", tools::program(&suite.root, "debug")),
+            .env("QUILLWORT", program),
     )?;
     Ok(())
 }

@@ -14,11 +14,14 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 use tempfile::TempDir;
 
-/// The program built for this run, built now if nobody did.
+/// The program named in `QUILLWORT`, else built now if nobody did.
 pub(crate) fn program() -> PathBuf {
     static BUILT: std::sync::OnceLock<PathBuf> = std::sync::OnceLock::new();
     BUILT
         .get_or_init(|| {
+            if let Some(given) = std::env::var_os("QUILLWORT") {
+                return given.into();
+            }
             let status = Command::new(env!("CARGO"))
                 .args(["build", "--quiet", "--package", "quillwort"])
                 .current_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))

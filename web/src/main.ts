@@ -1,6 +1,7 @@
 import "./fonts.css";
 import "./app.css";
 import "./tables.css";
+import "./forms.css";
 import { mount } from "svelte";
 import App from "./App.svelte";
 

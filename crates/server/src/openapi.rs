@@ -60,6 +60,8 @@ use utoipa::OpenApi;
         api::keeping::second_entries,
         api::keeping::save_second,
         api::keeping::choose_entry,
+        api::keeping::delete_second,
+        api::keeping::observers,
         api::keeping::photos,
         api::keeping::add_photo,
         api::keeping::correct_clock,

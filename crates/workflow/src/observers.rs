@@ -2,7 +2,7 @@
 
 use crate::error::{Error, Result};
 use crate::surveys::record_of;
-use crate::views::AgreementView;
+use crate::views::{AgreementTaxonView, AgreementView};
 use findings::stats::kappa::{Weighting, kappa};
 use lakebook::LakeBook;
 use std::collections::{BTreeMap, BTreeSet};
@@ -30,10 +30,13 @@ pub fn agreement(book: &LakeBook, from: &str, to: &str) -> Result<AgreementView>
     let steps = one.scale.steps.len() + 1;
     let mut presence = vec![vec![0.0; 2]; 2];
     let mut ratings = vec![vec![0.0; steps]; steps];
+    let mut by_taxon: BTreeMap<TaxonId, [usize; 4]> = BTreeMap::new();
     for (a, b) in &pairs {
         for taxon in &taxa {
             let (mine, yours) = (rating(&one, a, *taxon), rating(&other, b, *taxon));
             presence[usize::from(mine > 0)][usize::from(yours > 0)] += 1.0;
+            let cell = 2 * usize::from(mine > 0) + usize::from(yours > 0);
+            by_taxon.entry(*taxon).or_default()[cell] += 1;
             if same_scale {
                 ratings[mine][yours] += 1.0;
             }
@@ -57,6 +60,7 @@ pub fn agreement(book: &LakeBook, from: &str, to: &str) -> Result<AgreementView>
         to: other.survey.name.clone(),
         sites: pairs.len(),
         pairs: compared,
+        taxa: taxa_view(&one, &by_taxon),
         same_presence: share,
         kappa_presence,
         kappa_rating,
@@ -71,6 +75,38 @@ pub fn agreement(book: &LakeBook, from: &str, to: &str) -> Result<AgreementView>
             figure(kappa_presence)
         ),
     })
+}
+
+/// The plants the crews disagree about most come first.
+fn taxa_view(
+    record: &SurveyRecord,
+    by_taxon: &BTreeMap<TaxonId, [usize; 4]>,
+) -> Vec<AgreementTaxonView> {
+    let mut taxa: Vec<AgreementTaxonView> = record
+        .taxa
+        .iter()
+        .filter_map(|taxon| {
+            let [neither, only_to, only_from, both] = *by_taxon.get(&taxon.id)?;
+            let name = if taxon.common_name.is_empty() {
+                &taxon.scientific_name
+            } else {
+                &taxon.common_name
+            };
+            Some(AgreementTaxonView {
+                code: taxon.code.to_string(),
+                name: name.clone(),
+                both,
+                only_from,
+                only_to,
+                neither,
+            })
+        })
+        .collect();
+    taxa.sort_by(|a, b| {
+        let apart = |one: &AgreementTaxonView| one.only_from + one.only_to;
+        apart(b).cmp(&apart(a)).then_with(|| a.code.cmp(&b.code))
+    });
+    taxa
 }
 
 fn sampled(record: &SurveyRecord) -> impl Iterator<Item = (String, &Visit)> {

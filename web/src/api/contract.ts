@@ -81,6 +81,46 @@ export interface AddView {
   warp: string | null;
 }
 
+/** At how many of the shared sites two crews found a plant. */
+export interface AgreementTaxonView {
+  /** Sites where both found it. */
+  both: number;
+  /** Its code on the lake's list. */
+  code: string;
+  /** Its common name, or its scientific one. */
+  name: string;
+  /** Sites where neither did. */
+  neither: number;
+  /** Sites where only the one crew did. */
+  only_from: number;
+  /** Sites where only the other did. */
+  only_to: number;
+}
+
+/** How far two crews agree on sites both threw at. */
+export interface AgreementView {
+  /** The one survey. */
+  from: string;
+  /** Cohen's kappa of found and not found; none when it cannot be computed. */
+  kappa_presence: number | null;
+  /** Weighted kappa of the ratings. */
+  kappa_rating: number | null;
+  /** Pairs of site and plant compared: plants either crew found at a site, and not found by both. */
+  pairs: number;
+  /** Share of pairs where both say found, or both say not found. */
+  same_presence: number | null;
+  /** What the figures say, in a sentence. */
+  sentence: string;
+  /** Sites both sampled. */
+  sites: number;
+  /** What both, one or neither found, plant by plant. */
+  taxa: AgreementTaxonView[];
+  /** The other. */
+  to: string;
+  /** How ratings are weighted. */
+  weighting: string;
+}
+
 /** Something to be heard of at once. */
 export interface AlertView {
   /** Anchor in `docs/methods.md`. */
@@ -968,6 +1008,8 @@ export interface EntryDifferenceView {
   /** Fields that differ. */
   fields: ConflictFieldView[];
   first: VisitBody | null;
+  /** Who entered it first; empty when nobody did or nobody signed. */
+  first_by: string;
   /** The second entry. */
   second: VisitBody;
   /** Who entered it second. */
@@ -2149,6 +2191,8 @@ export interface SaveBed {
 
 /** Which of two entries is right. */
 export interface SaveChoice {
+  /** Boxes the choice is about, `depth`, `bottom`, `throw 1`, `outcome`, `note`; the whole entry when none is named. */
+  boxes: string[];
   /** Who chooses. */
   by: string;
   /** `first` or `second`. */
@@ -3264,6 +3308,8 @@ export interface Contract {
   AcresView: AcresView;
   AddSite: AddSite;
   AddView: AddView;
+  AgreementTaxonView: AgreementTaxonView;
+  AgreementView: AgreementView;
   AlertView: AlertView;
   AllLittoral: AllLittoral;
   AllLittoralVegetated: AllLittoralVegetated;
@@ -3499,6 +3545,26 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     stored: "number",
     warnings: { list: "string" },
     warp: { nullable: "string" },
+  },
+  AgreementTaxonView: {
+    both: "number",
+    code: "string",
+    name: "string",
+    neither: "number",
+    only_from: "number",
+    only_to: "number",
+  },
+  AgreementView: {
+    from: "string",
+    kappa_presence: { nullable: "number" },
+    kappa_rating: { nullable: "number" },
+    pairs: "number",
+    same_presence: { nullable: "number" },
+    sentence: "string",
+    sites: "number",
+    taxa: { list: { ref: "AgreementTaxonView" } },
+    to: "string",
+    weighting: "string",
   },
   AlertView: {
     anchor: "string",
@@ -3954,6 +4020,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   EntryDifferenceView: {
     fields: { list: { ref: "ConflictFieldView" } },
     first: { nullable: { ref: "VisitBody" } },
+    first_by: "string",
     second: { ref: "VisitBody" },
     second_by: "string",
     site: "string",
@@ -4553,6 +4620,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     id: { nullable: "string" },
   },
   SaveChoice: {
+    boxes: { list: "string" },
     by: "string",
     keep: "string",
   },

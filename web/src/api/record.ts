@@ -16,6 +16,7 @@ import type {
   SavePhoto,
   SaveTaxon,
   SealView,
+  SecondEntriesView,
   SentPhotoView,
   SheetScanView,
   ShorelineBody,
@@ -114,6 +115,73 @@ export async function saveHeader(
     return failed(error);
   }
 }
+
+/** Where rows are kept, and how they are fetched from there. */
+export interface Keeping {
+  /** Names what waits in the browser. */
+  readonly key: string;
+  readonly fetch: () => Promise<EntryView>;
+  readonly save: (
+    site: string,
+    by: string,
+    base: string | null,
+    visit: VisitBody,
+  ) => Promise<VisitSent>;
+  readonly remove: (site: string, by: string, base: string | null) => Promise<Sent>;
+  /** What the check says; only the record itself is checked. */
+  readonly check: (() => Promise<CheckView[]>) | null;
+}
+
+/** The record itself. */
+export const firstKeeping = (name: string): Keeping => ({
+  key: name,
+  fetch: () => fetchEntry(name),
+  save: (site, by, base, visit) => saveVisit(name, site, by, base, visit),
+  remove: (site, by, base) => deleteVisit(name, site, by, base),
+  check: () => fetchCheck(name),
+});
+
+const secondAt = (name: string, site: string) => survey(name, `second/${encodeURIComponent(site)}`);
+
+/** Where the two entries of a survey differ, and the second one as it stands. */
+export const fetchSecond = (name: string): Promise<SecondEntriesView> =>
+  fresh(survey(name, "second"), as("SecondEntriesView"));
+
+/** The second entry, kept apart from the record until the two are compared. */
+export const secondKeeping = (name: string): Keeping => ({
+  key: `${name} (second entry)`,
+  fetch: async () => {
+    const [view, second] = await Promise.all([fetchEntry(name), fetchSecond(name)]);
+    return { ...view, visits: second.entries };
+  },
+  save: async (site, by, base_version, visit) => {
+    try {
+      const body = { by, base_version, visit };
+      const saved = await change("PUT", secondAt(name, site), body, as("VisitEntry"));
+      return { sent: { kind: "kept", version: saved.version, at: saved.changed_at } };
+    } catch (error) {
+      return { sent: failed(error) };
+    }
+  },
+  remove: async (site, by, base_version) => {
+    try {
+      await change("DELETE", secondAt(name, site), { by, base_version }, () => {});
+      return { kind: "kept", version: null, at: now() };
+    } catch (error) {
+      return failed(error);
+    }
+  },
+  check: null,
+});
+
+/** Settles boxes of a site: what one entry says is written into the other. */
+export const chooseEntry = (
+  name: string,
+  site: string,
+  by: string,
+  keep: "first" | "second",
+  boxes: readonly string[],
+): Promise<void> => change("POST", secondAt(name, site), { by, keep, boxes }, () => {});
 
 const bedAt = (name: string) => survey(name, "beds");
 const shoreAt = (name: string) => survey(name, "shoreline");

@@ -12,16 +12,7 @@ import type {
   VisitBody,
   VisitEntry,
 } from "../api/contract";
-import {
-  addSite,
-  addUnknown,
-  deleteVisit,
-  fetchCheck,
-  fetchEntry,
-  saveHeader,
-  saveVisit,
-  undo,
-} from "../api/record";
+import { addSite, addUnknown, firstKeeping, type Keeping, saveHeader, undo } from "../api/record";
 import type { Units } from "../units/units";
 import { type Edit, Outbox, type OutboxState, type Sent } from "./outbox";
 import {
@@ -108,6 +99,8 @@ export class EntryBook {
   #checkTimer: ReturnType<typeof setTimeout> | undefined;
   #typedAt = new Map<string, number>();
   #ended = false;
+  /** The person who types a second time is another one. */
+  readonly #whoKey: string;
   /** What the book is known to hold, by site. */
   readonly #inBook = new Map<string, VisitBody>();
 
@@ -115,16 +108,18 @@ export class EntryBook {
     view: EntryView,
     readonly survey: string,
     readonly units: Units,
+    readonly keeping: Keeping = firstKeeping(survey),
   ) {
     this.#take(view);
+    this.#whoKey = keeping.check ? WHO : `${WHO}.second`;
     try {
-      this.who = this.#keep.getItem(WHO) ?? "";
+      this.who = this.#keep.getItem(this.#whoKey) ?? "";
     } catch {
       this.who = "";
     }
     this.#outbox = new Outbox({
       keep: this.#keep,
-      key: `quillwort.unsent.${survey}`,
+      key: `quillwort.unsent.${keeping.key}`,
       send: (edit) => this.#send(edit),
       onchange: (state) => {
         this.box = state;
@@ -170,15 +165,14 @@ export class EntryBook {
 
   /** Reads the survey anew, after an undo or another's change. */
   async reload(): Promise<void> {
-    const view = await fetchEntry(this.survey);
-    this.#take(view);
+    this.#take(await this.keeping.fetch());
     this.#again();
   }
 
   setWho(name: string): void {
     this.who = name.trim();
     try {
-      this.#keep.setItem(WHO, this.who);
+      this.#keep.setItem(this.#whoKey, this.who);
     } catch {
       // asked again next time
     }
@@ -279,9 +273,8 @@ export class EntryBook {
     if (isBlank(body.typed) && edit.base === null) {
       return { kind: "kept", version: null, at: new Date().toISOString() };
     }
-    if (isBlank(body.typed)) return deleteVisit(this.survey, body.site, body.by, edit.base);
-    const { sent, finds, alerts } = await saveVisit(
-      this.survey,
+    if (isBlank(body.typed)) return this.keeping.remove(body.site, body.by, edit.base);
+    const { sent, finds, alerts } = await this.keeping.save(
       body.site,
       body.by,
       edit.base,
@@ -317,9 +310,10 @@ export class EntryBook {
   /** Asks what is still missing, once typing rests. */
   checkSoon(after = CHECK_AFTER): void {
     clearTimeout(this.#checkTimer);
-    if (this.#ended) return;
+    const { check } = this.keeping;
+    if (this.#ended || !check) return;
     this.#checkTimer = setTimeout(() => {
-      fetchCheck(this.survey).then(
+      check().then(
         (finds) => {
           this.finds = finds;
         },

@@ -129,6 +129,9 @@ pub(crate) struct SecondEntryArgs {
     /// Which entry is right
     #[arg(long, value_parser = ["first", "second"])]
     pub(crate) keep: Option<String>,
+    /// Only in this box of the sheet, such as `depth` or `throw 1`; may be given several times
+    #[arg(long = "box", requires = "keep")]
+    pub(crate) boxes: Vec<String>,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,

@@ -128,8 +128,13 @@ fn observers(args: &ObserversArgs) -> Result<Answer> {
 fn second_entry(args: &SecondEntryArgs) -> Result<Answer> {
     if let (Some(site), Some(keep)) = (&args.site, &args.keep) {
         let mut book = open(&args.book)?;
-        workflow::entry::choose_entry(&mut book, &args.survey, site, keep)?;
-        output::say(&format!("site {site}: the {keep} entry is right"));
+        workflow::entry::choose_entry(&mut book, &args.survey, site, keep, &args.boxes)?;
+        if args.boxes.is_empty() {
+            output::say(&format!("site {site}: the {keep} entry is right"));
+        } else {
+            let boxes = args.boxes.join(", ");
+            output::say(&format!("site {site}: {boxes} as in the {keep} entry"));
+        }
         return Ok(Answer::Done);
     }
     let book = read(&args.book)?;

@@ -4,10 +4,11 @@ use workflow::entry::{self, HeaderSave, VisitSave};
 use workflow::photos::SentPhoto;
 use workflow::sheet_scan::{self, SaidSheet, SentSheet};
 use workflow::views::{
-    BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, PhotoView, ResolutionView,
-    SaveBed, SaveChoice, SaveClock, SaveConflict, SaveDeletion, SaveHeader, SaveLogView, SavePhoto,
-    SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon, SaveVisit, SecondEntriesView,
-    SentPhotoView, SheetScanView, ShorelineEntry, SpeciesMatchView, UndoneView, VisitEntry,
+    AgreementView, BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, PhotoView,
+    ResolutionView, SaveBed, SaveChoice, SaveClock, SaveConflict, SaveDeletion, SaveHeader,
+    SaveLogView, SavePhoto, SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon, SaveVisit,
+    SecondEntriesView, SentPhotoView, SheetScanView, ShorelineEntry, SpeciesMatchView, UndoneView,
+    VisitEntry,
 };
 
 impl EntryDesk for BookDesk {
@@ -130,7 +131,17 @@ impl EntryDesk for BookDesk {
     }
 
     fn choose_entry(&self, survey: &str, site: &str, save: &SaveChoice) -> Result<(), DeskError> {
-        self.change_by(&save.by, |book| entry::choose_entry(book, survey, site, &save.keep))
+        self.change_by(&save.by, |book| {
+            entry::choose_entry(book, survey, site, &save.keep, &save.boxes)
+        })
+    }
+
+    fn delete_second(&self, survey: &str, site: &str, by: &str) -> Result<(), DeskError> {
+        self.change_by(by, |book| entry::delete_second(book, survey, site))
+    }
+
+    fn observers(&self, from: &str, to: &str) -> Result<AgreementView, DeskError> {
+        self.answer(|book| workflow::observers::agreement(book, from, to))
     }
 
     fn photos(&self, survey: &str) -> Result<Vec<PhotoView>, DeskError> {

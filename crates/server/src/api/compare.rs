@@ -10,8 +10,8 @@ use workflow::views::CompareView;
 /// The two surveys.
 #[derive(Debug, Deserialize)]
 pub(crate) struct Pair {
-    from: String,
-    to: String,
+    pub(super) from: String,
+    pub(super) to: String,
 }
 
 /// Two surveys side by side.

@@ -1,3 +1,4 @@
+use super::compare::Pair;
 use super::{Sent, hand_out, query};
 use crate::desk::{EntryDesk, NewPhoto};
 use crate::error::{ApiError, ErrorBody};
@@ -10,9 +11,9 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use serde::Deserialize;
 use workflow::views::{
-    CheckView, ConflictView, PhotoView, ResolutionView, SaveChoice, SaveClock, SaveConflict,
-    SaveDeletion, SavePhoto, SaveResolution, SaveSettlement, SaveVisit, SecondEntriesView,
-    SentPhotoView, VisitEntry,
+    AgreementView, CheckView, ConflictView, PhotoView, ResolutionView, SaveChoice, SaveClock,
+    SaveConflict, SaveDeletion, SavePhoto, SaveResolution, SaveSettlement, SaveVisit,
+    SecondEntriesView, SentPhotoView, VisitEntry,
 };
 
 /// Confirms a find of the check with a reason; without one it is opened again.
@@ -135,7 +136,31 @@ pub(crate) async fn save_second(
     Ok(Json(app.ask(move |desk| desk.save_second(&name, &site, &save)).await?))
 }
 
-/// Chooses one of two entries.
+/// Deletes a second entry.
+#[utoipa::path(
+    delete,
+    path = "/api/surveys/{name}/second/{site}",
+    params(
+        ("name" = String, Path, description = "Name of the survey"),
+        ("site" = String, Path, description = "Code of the site")
+    ),
+    request_body = SaveDeletion,
+    responses(
+        (status = 204, description = "deleted"),
+        (status = 404, body = ErrorBody),
+        (status = 409, body = ErrorBody)
+    )
+)]
+pub(crate) async fn delete_second(
+    State(app): State<AppState>,
+    Path((name, site)): Path<(String, String)>,
+    Sent(save): Sent<SaveDeletion>,
+) -> Result<StatusCode, ApiError> {
+    app.ask(move |desk| desk.delete_second(&name, &site, &save.by)).await?;
+    Ok(StatusCode::NO_CONTENT)
+}
+
+/// Chooses one of two entries, whole or box by box.
 #[utoipa::path(
     post,
     path = "/api/surveys/{name}/second/{site}",
@@ -158,6 +183,28 @@ pub(crate) async fn choose_entry(
 ) -> Result<StatusCode, ApiError> {
     app.ask(move |desk| desk.choose_entry(&name, &site, &save)).await?;
     Ok(StatusCode::NO_CONTENT)
+}
+
+/// How far two crews agree on the sites both threw at.
+#[utoipa::path(
+    get,
+    path = "/api/observers",
+    params(
+        ("from" = String, Query, description = "Survey of the one crew"),
+        ("to" = String, Query, description = "Survey of the other crew, at sites of the same codes")
+    ),
+    responses(
+        (status = 200, body = AgreementView),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody)
+    )
+)]
+pub(crate) async fn observers(
+    State(app): State<AppState>,
+    pair: Result<Query<Pair>, QueryRejection>,
+) -> Result<Json<AgreementView>, ApiError> {
+    let pair = query(pair)?;
+    Ok(Json(app.ask(move |desk| desk.observers(&pair.from, &pair.to)).await?))
 }
 
 /// The photos of a survey.

@@ -89,10 +89,11 @@ fn entry_routes() -> Router<AppState> {
         .route("/undo", post(entry::undo))
         .route("/conflicts", get(keeping::conflicts).post(keeping::settle_conflict))
         .route("/unknowns/resolve", post(keeping::resolve))
+        .route("/observers", get(keeping::observers))
         .route("/surveys/{name}/second", get(keeping::second_entries))
         .route(
             "/surveys/{name}/second/{site}",
-            put(keeping::save_second).post(keeping::choose_entry),
+            put(keeping::save_second).post(keeping::choose_entry).delete(keeping::delete_second),
         )
         .route(
             "/surveys/{name}/photos",

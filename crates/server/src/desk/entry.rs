@@ -1,10 +1,11 @@
 use super::{DeskError, Download};
 use workflow::entry::{HeaderSave, VisitSave};
 use workflow::views::{
-    BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, PhotoView, ResolutionView,
-    SaveBed, SaveChoice, SaveClock, SaveConflict, SaveDeletion, SaveHeader, SaveLogView, SavePhoto,
-    SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon, SaveVisit, SecondEntriesView,
-    SentPhotoView, SheetScanView, ShorelineEntry, SpeciesMatchView, UndoneView, VisitEntry,
+    AgreementView, BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, PhotoView,
+    ResolutionView, SaveBed, SaveChoice, SaveClock, SaveConflict, SaveDeletion, SaveHeader,
+    SaveLogView, SavePhoto, SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon, SaveVisit,
+    SecondEntriesView, SentPhotoView, SheetScanView, ShorelineEntry, SpeciesMatchView, UndoneView,
+    VisitEntry,
 };
 
 /// A picture of a field sheet as it is sent.
@@ -249,6 +250,24 @@ pub trait EntryDesk: Send + Sync + 'static {
     /// When there is no second entry.
     fn choose_entry(&self, survey: &str, site: &str, save: &SaveChoice) -> Result<(), DeskError> {
         let _ = (survey, site, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Deletes a second entry.
+    ///
+    /// # Errors
+    /// When there is none, or the survey is sealed.
+    fn delete_second(&self, survey: &str, site: &str, by: &str) -> Result<(), DeskError> {
+        let _ = (survey, site, by);
+        Err(DeskError::unanswered())
+    }
+
+    /// How far two crews agree on the sites both threw at.
+    ///
+    /// # Errors
+    /// When one of the surveys is not there or they share no sampled site.
+    fn observers(&self, from: &str, to: &str) -> Result<AgreementView, DeskError> {
+        let _ = (from, to);
         Err(DeskError::unanswered())
     }
 

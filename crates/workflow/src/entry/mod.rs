@@ -16,7 +16,7 @@ pub use lists::{
     add_taxon, add_unknown, delete_bed, delete_shoreline, save_bed, save_shoreline, species_matches,
 };
 pub use log::{survey_log, undo, visit_log};
-pub use second::{choose_entry, save_second, second_entries};
+pub use second::{choose_entry, delete_second, save_second, second_entries};
 pub use visit::{VisitSave, delete_visit, save_visit};
 
 use crate::error::{Error, Result};

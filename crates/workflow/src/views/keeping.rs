@@ -126,6 +126,8 @@ pub struct SecondEntriesView {
 pub struct EntryDifferenceView {
     /// Site.
     pub site: String,
+    /// Who entered it first; empty when nobody did or nobody signed.
+    pub first_by: String,
     /// Who entered it second.
     pub second_by: String,
     /// Fields that differ.
@@ -146,6 +148,10 @@ pub struct SaveChoice {
     pub by: String,
     /// `first` or `second`.
     pub keep: String,
+    /// Boxes the choice is about, `depth`, `bottom`, `throw 1`, `outcome`, `note`; the whole entry
+    /// when none is named.
+    #[serde(default)]
+    pub boxes: Vec<String>,
 }
 
 /// How far two crews agree on sites both threw at.
@@ -159,6 +165,8 @@ pub struct AgreementView {
     pub sites: usize,
     /// Pairs of site and plant compared: plants either crew found at a site, and not found by both.
     pub pairs: usize,
+    /// What both, one or neither found, plant by plant.
+    pub taxa: Vec<AgreementTaxonView>,
     /// Share of pairs where both say found, or both say not found.
     pub same_presence: Option<f64>,
     /// Cohen's kappa of found and not found; none when it cannot be computed.
@@ -169,6 +177,23 @@ pub struct AgreementView {
     pub weighting: String,
     /// What the figures say, in a sentence.
     pub sentence: String,
+}
+
+/// At how many of the shared sites two crews found a plant.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToSchema)]
+pub struct AgreementTaxonView {
+    /// Its code on the lake's list.
+    pub code: String,
+    /// Its common name, or its scientific one.
+    pub name: String,
+    /// Sites where both found it.
+    pub both: usize,
+    /// Sites where only the one crew did.
+    pub only_from: usize,
+    /// Sites where only the other did.
+    pub only_to: usize,
+    /// Sites where neither did.
+    pub neither: usize,
 }
 
 /// What bringing a folder of photos in did.

@@ -59,9 +59,9 @@ pub use findings::{
     TaxonFindingView,
 };
 pub use keeping::{
-    AgreementView, ConflictFieldView, ConflictView, EntryDifferenceView, MergeView, PhotoView,
-    PhotosView, ResolutionView, SaveChoice, SaveClock, SaveConflict, SavePhoto, SaveResolution,
-    SaveSettlement, SecondEntriesView, SentPhotoView,
+    AgreementTaxonView, AgreementView, ConflictFieldView, ConflictView, EntryDifferenceView,
+    MergeView, PhotoView, PhotosView, ResolutionView, SaveChoice, SaveClock, SaveConflict,
+    SavePhoto, SaveResolution, SaveSettlement, SecondEntriesView, SentPhotoView,
 };
 pub use lake::{
     BandView, BookView, ContourView, DatumDistanceView, DepthErrorView, FetchView, HypsographyRow,

@@ -10,7 +10,7 @@ mod record;
 
 use crate::ports;
 use server::{DeskError, DeskErrorKind};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
@@ -24,36 +24,83 @@ pub(crate) struct BookDesk {
     between: Arc<Between>,
 }
 
-/// The book held open while somebody is typing. The last to close a book folds its journal into
-/// the file, which takes longer than the save itself: so it is closed once saving rests, not after
-/// each save. Every save is on the disk before it is answered, held or not.
+/// The book held open while somebody is typing, and written to. Opening it reads its whole form
+/// anew, and the last to close it folds its journal into the file; either takes as long as the save
+/// itself. So it is closed once saving rests, or another person saves. Every save is on the disk
+/// before it is answered.
 #[derive(Default)]
 struct Between {
-    held: Mutex<Option<LakeBook>>,
+    held: Mutex<Option<Held>>,
     saves: AtomicU64,
+}
+
+struct Held {
+    /// Whose saves it signs.
+    by: String,
+    book: LakeBook,
+    /// The file it is: one that was put in its place meanwhile is another book.
+    file: Option<FileId>,
+}
+
+/// Tells one file from another of the same name.
+type FileId = (u64, u64);
+
+#[cfg(unix)]
+fn file_id(path: &Path) -> Option<FileId> {
+    use std::os::unix::fs::MetadataExt as _;
+    std::fs::metadata(path).ok().map(|meta| (meta.dev(), meta.ino()))
+}
+
+/// Elsewhere a file that is open cannot be replaced.
+#[cfg(not(unix))]
+fn file_id(path: &Path) -> Option<FileId> {
+    path.exists().then_some((0, 0))
 }
 
 /// Saving rests when nothing was saved for so long.
 const REST: Duration = Duration::from_secs(1);
 
 impl Between {
-    /// Holds the book open until saving rests.
-    fn hold(self: &Arc<Self>, open: impl FnOnce() -> workflow::Result<LakeBook>) {
+    /// Changes the book in the name of one person, and holds it open until saving rests.
+    fn change<T>(
+        self: &Arc<Self>,
+        path: &Path,
+        by: &str,
+        change: impl FnOnce(&mut LakeBook) -> workflow::Result<T>,
+    ) -> workflow::Result<T> {
         self.saves.fetch_add(1, Ordering::Relaxed);
         let mut held = self.held.lock().unwrap_or_else(PoisonError::into_inner);
-        if held.is_some() {
-            return;
-        }
-        // a book that cannot be held is closed after each save: slower, and as safe
-        *held = open().ok();
+        let watched = held.is_some();
+        let file = file_id(path);
+        let same = |one: &Held| one.by == by && file.is_some() && one.file == file;
+        let mut one = match held.take() {
+            Some(one) if same(&one) => one,
+            // another person's is closed after this one is open, so that nothing is folded between
+            _other => Held {
+                by: by.to_owned(),
+                book: workflow::open_book(path, ports::world_of(by))?,
+                file,
+            },
+        };
+        // a change that fails leaves nothing behind, and the book is opened anew after it
+        let value = change(&mut one.book)?;
+        *held = Some(one);
         drop(held);
+        if !watched {
+            self.watch();
+        }
+        Ok(value)
+    }
+
+    /// Closes the book once saving rests.
+    fn watch(self: &Arc<Self>) {
         let between = Arc::clone(self);
         std::thread::spawn(move || {
             loop {
                 let before = between.saves.load(Ordering::Relaxed);
                 std::thread::sleep(REST);
                 let mut held = between.held.lock().unwrap_or_else(PoisonError::into_inner);
-                if between.saves.load(Ordering::Relaxed) == before {
+                if held.is_none() || between.saves.load(Ordering::Relaxed) == before {
                     *held = None;
                     return;
                 }
@@ -109,10 +156,7 @@ impl BookDesk {
         change: impl FnOnce(&mut LakeBook) -> workflow::Result<T>,
     ) -> Result<T, DeskError> {
         let _turn = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
-        self.between.hold(|| workflow::open_book(&self.path, ports::world()));
-        workflow::open_book(&self.path, ports::world_of(by))
-            .and_then(|mut book| change(&mut book))
-            .map_err(desk_error)
+        self.between.change(&self.path, by, change).map_err(desk_error)
     }
 
     /// One change. Changes come one after another: a book has one writer.
@@ -124,5 +168,61 @@ impl BookDesk {
         workflow::open_book(&self.path, ports::world())
             .and_then(|mut book| change(&mut book))
             .map_err(desk_error)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use workflow::entry::add_unknown;
+    use workflow::{NewBook, new_book};
+
+    fn made(path: &Path) {
+        let lake = NewBook { name: "Lake Tamarin".to_owned(), ..NewBook::default() };
+        new_book(path, &lake, ports::world_of("Ann")).expect("a new book");
+    }
+
+    /// Who made each save, the oldest first.
+    fn signed(path: &Path) -> Vec<String> {
+        let book = workflow::read_book(path, ports::world()).expect("the book opens");
+        let mut saves = book.saves(10).expect("its saves are read");
+        saves.reverse();
+        saves.into_iter().map(|save| save[0].actor.clone()).collect()
+    }
+
+    #[test]
+    fn each_save_is_signed_by_who_makes_it_and_a_refused_one_leaves_the_next_alone() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("tamarin.gpkg");
+        made(&path);
+        let desk = BookDesk::new(path.clone());
+        for by in ["Ann", "Ben", "Ann", "Ann"] {
+            desk.change_by(by, add_unknown).expect("kept");
+        }
+        desk.change_by("Ann", |_| Err::<(), _>(Error::input("no such site"))).expect_err("refused");
+        desk.change_by("Ann", add_unknown).expect("kept");
+        assert_eq!(signed(&path), ["Ann", "Ann", "Ben", "Ann", "Ann", "Ann"]);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_book_put_in_the_place_of_the_one_held_open_takes_the_next_save() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let [path, other] = ["tamarin.gpkg", "backup.gpkg"].map(|name| folder.path().join(name));
+        made(&path);
+        made(&other);
+        let desk = BookDesk::new(path.clone());
+        desk.change_by("Ben", add_unknown).expect("kept");
+        // the journal belongs to the file that goes
+        for ending in ["-wal", "-shm"] {
+            let beside = folder.path().join(format!("tamarin.gpkg{ending}"));
+            if beside.exists() {
+                std::fs::remove_file(beside).expect("the journal goes with its book");
+            }
+        }
+        std::fs::rename(&other, &path).expect("the backup takes its place");
+        desk.change_by("Ben", add_unknown).expect("kept");
+        desk.change_by("Ben", add_unknown).expect("kept");
+        assert_eq!(signed(&path), ["Ann", "Ben", "Ben"]);
     }
 }

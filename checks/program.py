@@ -1,8 +1,11 @@
 """The built program, asked as a person would ask it."""
 
+import contextlib
 import json
 import os
+import re
 import subprocess
+import urllib.request
 from pathlib import Path
 
 
@@ -39,6 +42,29 @@ class Program:
         """A new lake book."""
         self("new", f"{name}.gpkg", "--name", name, *options)
         return f"{name}.gpkg"
+
+    @contextlib.contextmanager
+    def served(self, book):
+        """The book served; hands out a function that asks an address, with a body to write."""
+        program = subprocess.Popen(
+            [self.path, "serve", book, "--listen", "127.0.0.1:0"],
+            cwd=self.folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        )
+        try:
+            line = program.stdout.readline() or program.stderr.readline()
+            root = re.search(r"http://[\d.:]+", line)[0]
+
+            def ask(address, method="GET", body=None):
+                data = None if body is None else json.dumps(body).encode()
+                head = {} if body is None else {"content-type": "application/json"}
+                request = urllib.request.Request(root + address, data=data, headers=head, method=method)
+                with urllib.request.urlopen(request, timeout=60) as answer:
+                    return json.load(answer)
+
+            yield ask
+        finally:
+            program.terminate()
+            program.wait(timeout=20)
 
     def at(self, folder):
         """The same program in another folder."""

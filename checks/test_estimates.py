@@ -6,9 +6,6 @@ are mapped by PyKrige with the variogram the program fitted.
 
 import json
 import math
-import re
-import subprocess
-import urllib.request
 
 import numpy
 import pykrige.ok
@@ -130,18 +127,8 @@ def test_communities_of_the_delta(quillwort, delta_book):
 
 def asked(quillwort, book, address):
     """What the served book answers at an address."""
-    served = subprocess.Popen(
-        [quillwort.path, "serve", book, "--listen", "127.0.0.1:0"],
-        cwd=quillwort.folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-    )
-    try:
-        line = served.stdout.readline() or served.stderr.readline()
-        root = re.search(r"http://[\d.:]+", line)[0]
-        with urllib.request.urlopen(f"{root}{address}", timeout=60) as answer:
-            return json.load(answer)
-    finally:
-        served.terminate()
-        served.wait(timeout=20)
+    with quillwort.served(book) as ask:
+        return ask(address)
 
 
 def test_a_map_of_chances_is_that_of_pykrige(quillwort):

@@ -1,9 +1,13 @@
 """The papers opened by another reader of PDF."""
 
 import re
+import shutil
+import sqlite3
 
+import numpy
 import pypdf
 import pytest
+import rasterio
 
 SURVEY = "2026-summer"
 
@@ -15,9 +19,9 @@ def codes(quillwort, demo):
     return [str(number) for number in range(1, survey["planned"] + 1)]
 
 
-def printed(quillwort, demo, tmp_path, what):
+def printed(quillwort, demo, tmp_path, what, *options):
     file = tmp_path / f"{what}.pdf"
-    done = quillwort.result("print", demo, what, "--survey", SURVEY, "-o", file)
+    done = quillwort.result("print", demo, what, "--survey", SURVEY, "-o", file, *options)
     assert done.returncode == 0, done.stderr
     said = int(re.search(r"printed (\d+) page", done.stdout + done.stderr)[1])
     reader = pypdf.PdfReader(file)
@@ -88,3 +92,88 @@ def test_papers_carry_the_mark_of_an_archive(quillwort, demo, tmp_path):
     metadata = reader.trailer["/Root"]["/Metadata"].get_object().get_data().decode()
     assert re.search(r"pdfaid:part[>=\"]+\s*\d", metadata), metadata[:500]
     assert reader.trailer["/Root"]["/MarkInfo"]["/Marked"]
+
+
+def photo(path, width, height):
+    """A photo with a gradient, as GDAL writes a JPEG."""
+    across, down = numpy.meshgrid(numpy.linspace(0, 255, width), numpy.linspace(0, 255, height))
+    bands = numpy.stack([across, down, 255 - across]).astype("uint8")
+    with rasterio.open(path, "w", driver="JPEG", width=width, height=height, count=3, dtype="uint8") as file:
+        file.write(bands)
+
+
+def test_plant_cards_carry_the_photos_of_the_book_and_frames_for_the_others(quillwort, demo, tmp_path):
+    book = tmp_path / "book.gpkg"
+    shutil.copy(demo, book)
+    _, pages = printed(quillwort, book, tmp_path, "plant-cards")
+    without = pypdf.PdfReader(tmp_path / "plant-cards.pdf")
+    assert not any(page.images for page in without.pages)
+    cards = sum(text.count("Know it by") for text in pages)
+    assert sum(re.findall(r"\bphoto\b", text).count("photo") for text in pages) == cards
+    folder = tmp_path / "photos"
+    folder.mkdir()
+    for name, size in (("IMG_1.jpg", (640, 480)), ("IMG_2.jpg", (300, 500))):
+        photo(folder / name, *size)
+    later = "2027-photos"
+    quillwort("plan", book, "--survey", later, "--layout", "balanced", "--sites", 5)
+    quillwort("photos", book, folder, "--survey", later)
+    words = {"IMG_1.jpg": ("CEDE", "Coontail off the boathouse"), "IMG_2.jpg": ("NAFL", "")}
+    with quillwort.served(book) as ask:
+        for one in ask(f"/api/surveys/{later}/photos"):
+            code, caption = words[one["file_name"]]
+            body = {"by": "A. Marsh", "site": None, "taxon": code, "caption": caption, "with_ruler": False}
+            ask(f"/api/surveys/{later}/photos/{one['id']}", "PUT", body)
+    reader, pages = printed(quillwort, book, tmp_path, "plant-cards")
+    with sqlite3.connect(book) as kept:
+        stored = {bytes(content) for (content,) in kept.execute("SELECT content FROM photo_content")}
+    assert len(stored) == 2
+    # the camera's JPEG itself is in the file, on the page of its plant
+    there = {}
+    for page, text in zip(reader.pages, pages, strict=True):
+        resources = page["/Resources"].get("/XObject", {})
+        for name in resources:
+            picture = resources[name].get_object()
+            if picture["/Subtype"] == "/Image":
+                there[bytes(picture._data)] = text
+    assert set(there) == stored
+    (first,) = {text for text in there.values() if "Coontail off the boathouse" in text}
+    assert "CEDE" in first
+    assert any("NAFL" in text for text in there.values())
+    assert sum(re.findall(r"\bphoto\b", text).count("photo") for text in pages) == cards - 2
+
+
+def bookmarks(reader):
+    return [(one.title, reader.get_destination_page_number(one)) for one in reader.outline]
+
+
+@pytest.mark.parametrize("look", [(), ("--large", "--black-and-white", "--paper", "letter")])
+def test_the_packet_is_one_file_with_contents_bookmarks_and_page_numbers(quillwort, demo, tmp_path, look):
+    papers = ["safety", "kit", "sheets", "map-pages", "map", "depth-map", "plant-cards", "voucher-labels", "residents-card"]
+    reader, pages = printed(quillwort, demo, tmp_path, "packet", *look)
+    single = [printed(quillwort, demo, tmp_path, paper, *look)[1] for paper in papers]
+    assert len(pages) == 1 + sum(map(len, single))
+    (first, *marks) = bookmarks(reader)
+    assert first == ("What is in the packet?", 0)
+    starts = [1]
+    for paper in single[:-1]:
+        starts.append(starts[-1] + len(paper))
+    assert [page for _, page in marks] == starts
+    contents = " ".join(pages[0].split())
+    for (title, page), paper in zip(marks, single, strict=True):
+        assert re.search(rf"{re.escape(title)}.*? {page + 1}\b", contents), (title, contents)
+        # the paper itself is the same as when printed alone
+        for number, text in enumerate(paper):
+            whole = pages[page + number]
+            assert set(words(text)) <= set(words(whole)), (title, number)
+    for number, text in enumerate(pages, 1):
+        assert f"packet page {number} of {len(pages)}" in text
+    metadata = reader.trailer["/Root"]["/Metadata"].get_object().get_data().decode()
+    assert re.search(r"pdfaid:part[>=\"]+\s*2", metadata)
+    assert re.search(r"pdfuaid:part[>=\"]+\s*1", metadata)
+    assert reader.metadata.title.startswith("Packet, Lake Tamarin")
+    # every contents line leads to its paper
+    assert len(links(reader.pages[0])) >= len(papers)
+
+
+def links(page):
+    return [one for one in page.get("/Annots", []) if one.get_object().get("/Subtype") == "/Link"]

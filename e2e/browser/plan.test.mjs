@@ -348,7 +348,7 @@ test("a route is kept, each paper comes as PDF, and the whole packet in one clic
     await page.getByRole("button", { name: "The whole packet" }).click();
     const packet = readFileSync(await (await waits).path());
     assert.equal(packet.subarray(0, 2).toString("latin1"), "PK");
-    for (const paper of ["safety.pdf", "kit.pdf", "sheets.pdf", "map.pdf", ".gpx"]) {
+    for (const paper of ["packet.pdf", "safety.pdf", "kit.pdf", "sheets.pdf", "map.pdf", ".gpx"]) {
       assert.ok(packet.includes(paper), paper);
     }
     assert.deepEqual(troubles, []);

@@ -10,7 +10,8 @@ use std::path::Path;
 fn main() {
     let folder = std::env::args().nth(1).unwrap_or_else(|| ".".to_owned());
     let Some(fonts) = tamarin::fonts() else { return };
-    let keep = |name: &str, print: report::Print| {
+    let keep = |name: &str, draft: report::Draft| {
+        let print = draft.print(&fonts).unwrap();
         println!("{name}: {} pages, {} bytes", print.pages.len(), print.pdf.len());
         for remark in &print.remarks {
             println!("  {remark}");

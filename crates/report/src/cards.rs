@@ -1,11 +1,9 @@
 //! Cut papers: plant cards for the boat and labels for vouchers.
 
-use crate::draw::Drawing;
 use crate::error::PrintError;
-use crate::fonts::Fonts;
 use crate::settings::Settings;
 use crate::words;
-use crate::world::{Job, Print, print, print_with_files};
+use crate::world::Draft;
 use serde_json::{Value, json};
 
 /// A plant on a card.
@@ -76,16 +74,12 @@ pub struct VoucherLabels {
     pub labels: Vec<VoucherLabel>,
 }
 
-/// Prints plant cards, four on a page, to be cut and laminated.
+/// Plant cards, four on a page, to be cut and laminated. A photo that is neither JPEG nor PNG is left out and
+/// told in the remarks.
 ///
 /// # Errors
-/// [`PrintError::Empty`] without plants, and the typesetter's errors: a photo that is neither JPEG nor
-/// PNG is left out and told in the remarks.
-pub fn plant_cards(
-    cards: &PlantCards,
-    settings: &Settings,
-    fonts: &Fonts,
-) -> Result<Print, PrintError> {
+/// [`PrintError::Empty`] without plants.
+pub fn plant_cards(cards: &PlantCards, settings: &Settings) -> Result<Draft, PrintError> {
     if cards.cards.is_empty() {
         return Err(PrintError::Empty {
             what: "plant cards",
@@ -124,22 +118,16 @@ pub fn plant_cards(
         "large": settings.large,
         "printed": words::date(settings.printed_on),
     });
-    let job = Job {
-        paper: "plant card",
-        template: include_str!("templates/cards.typ"),
-        data,
-        pictures: Vec::<(String, Drawing)>::new(),
-        ident: format!("plant cards {}", cards.lake),
-        settings,
-    };
-    let mut done = print_with_files(job, files, fonts)?;
+    let mut remarks = Vec::new();
     if !left_out.is_empty() {
-        done.remarks.push(format!(
+        remarks.push(format!(
             "photos that are neither JPEG nor PNG are left out: {}",
             left_out.join(", ")
         ));
     }
-    Ok(done)
+    let template = include_str!("templates/cards.typ");
+    let ident = format!("plant cards {}", cards.lake);
+    Ok(Draft { files, remarks, ..Draft::new("plant card", template, data, ident, settings) })
 }
 
 /// The ending of a picture's file by its first bytes.
@@ -153,15 +141,8 @@ fn picture_ending(bytes: &[u8]) -> Option<&'static str> {
     }
 }
 
-/// Prints labels for vouchers, ten on a page.
-///
-/// # Errors
-/// The typesetter's errors.
-pub fn voucher_labels(
-    labels: &VoucherLabels,
-    settings: &Settings,
-    fonts: &Fonts,
-) -> Result<Print, PrintError> {
+/// Labels for vouchers, ten on a page.
+pub fn voucher_labels(labels: &VoucherLabels, settings: &Settings) -> Draft {
     let values: Vec<Value> = labels
         .labels
         .iter()
@@ -179,13 +160,7 @@ pub fn voucher_labels(
         "survey": labels.survey,
         "labels": values,
     });
-    let job = Job {
-        paper: "voucher label",
-        template: include_str!("templates/labels.typ"),
-        data,
-        pictures: Vec::new(),
-        ident: format!("voucher labels {} {}", labels.lake, labels.survey),
-        settings,
-    };
-    print(job, fonts)
+    let template = include_str!("templates/labels.typ");
+    let ident = format!("voucher labels {} {}", labels.lake, labels.survey);
+    Draft::new("voucher label", template, data, ident, settings)
 }

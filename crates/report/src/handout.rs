@@ -1,10 +1,9 @@
 //! Papers of words: the kit list, the safety page with the float plan, the residents' card.
 
 use crate::error::PrintError;
-use crate::fonts::Fonts;
 use crate::settings::Settings;
 use crate::words;
-use crate::world::{Job, Print, print};
+use crate::world::Draft;
 use serde_json::{Value, json};
 
 /// A heading with its lines.
@@ -103,30 +102,19 @@ fn sections(all: &[Section]) -> Vec<Value> {
     all.iter().map(|one| json!({ "title": one.title, "lines": one.lines })).collect()
 }
 
-fn scale(settings: &Settings) -> f64 {
-    if settings.large { 1.25 } else { 1.0 }
-}
-
-fn set(
-    paper: &'static str,
-    ident: String,
-    data: Value,
-    settings: &Settings,
-    fonts: &Fonts,
-) -> Result<Print, PrintError> {
-    let template = include_str!("templates/handout.typ");
-    print(Job { paper, template, data, pictures: Vec::new(), ident, settings }, fonts)
+fn draft(paper: &'static str, ident: String, data: Value, settings: &Settings) -> Draft {
+    Draft::new(paper, include_str!("templates/handout.typ"), data, ident, settings)
 }
 
 fn printed(settings: &Settings) -> String {
     format!("printed {}", words::date(settings.printed_on))
 }
 
-/// Prints the kit list.
+/// The kit list.
 ///
 /// # Errors
-/// [`PrintError::OutOfRange`] for more boats than columns, and the typesetter's errors.
-pub fn kit_list(list: &KitList, settings: &Settings, fonts: &Fonts) -> Result<Print, PrintError> {
+/// [`PrintError::OutOfRange`] for more boats than columns.
+pub fn kit_list(list: &KitList, settings: &Settings) -> Result<Draft, PrintError> {
     if !(1..=4).contains(&list.boats) {
         return Err(PrintError::OutOfRange {
             what: "number of boats",
@@ -142,22 +130,15 @@ pub fn kit_list(list: &KitList, settings: &Settings, fonts: &Fonts) -> Result<Pr
         "answer": format!(", {}. {}", list.survey, list.day),
         "groups": sections(&list.groups),
         "boats": list.boats,
-        "scale": scale(settings),
+        "scale": settings.grown(),
         "foot": list.source,
         "printed": printed(settings),
     });
-    set("kit list", format!("kit list {} {}", list.lake, list.survey), data, settings, fonts)
+    Ok(draft("kit list", format!("kit list {} {}", list.lake, list.survey), data, settings))
 }
 
-/// Prints safety and hygiene with the float plan.
-///
-/// # Errors
-/// The typesetter's errors.
-pub fn safety_page(
-    page: &SafetyPage,
-    settings: &Settings,
-    fonts: &Fonts,
-) -> Result<Print, PrintError> {
+/// Safety and hygiene with the float plan.
+pub fn safety_page(page: &SafetyPage, settings: &Settings) -> Draft {
     let plans: Vec<Value> = page
         .plans
         .iter()
@@ -173,22 +154,15 @@ pub fn safety_page(
         "answer": format!(", {}. {}", page.survey, page.light),
         "plans": plans,
         "sections": sections(&page.sections),
-        "scale": scale(settings),
+        "scale": settings.grown(),
         "foot": page.rules,
         "printed": printed(settings),
     });
-    set("safety page", format!("safety {} {}", page.lake, page.survey), data, settings, fonts)
+    draft("safety page", format!("safety {} {}", page.lake, page.survey), data, settings)
 }
 
-/// Prints the residents' card.
-///
-/// # Errors
-/// The typesetter's errors.
-pub fn residents_card(
-    card: &ResidentsCard,
-    settings: &Settings,
-    fonts: &Fonts,
-) -> Result<Print, PrintError> {
+/// The residents' card.
+pub fn residents_card(card: &ResidentsCard, settings: &Settings) -> Draft {
     let plants = |all: &[ResidentPlant]| -> Vec<Value> {
         all.iter()
             .map(|one| {
@@ -208,9 +182,9 @@ pub fn residents_card(
         "introduced": plants(&card.introduced),
         "natives": plants(&card.natives),
         "sections": sections(&card.sections),
-        "scale": scale(settings),
+        "scale": settings.grown(),
         "foot": card.source,
         "printed": printed(settings),
     });
-    set("residents' card", format!("residents {}", card.lake), data, settings, fonts)
+    draft("residents' card", format!("residents {}", card.lake), data, settings)
 }

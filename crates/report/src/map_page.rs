@@ -1,11 +1,9 @@
 //! Pages that are a map with a question over it and its notes below: sites, depths, the way of a boat.
 
 use crate::draw::{Drawing, GridReference, LandmarkKind, LegendRow, MapData, MapStyle, Mark, Sign};
-use crate::error::PrintError;
-use crate::fonts::Fonts;
 use crate::settings::{Palette, Settings};
 use crate::words;
-use crate::world::{Job, Print, print};
+use crate::world::Draft;
 use serde_json::{Value, json};
 use units::UnitSystem;
 
@@ -41,11 +39,7 @@ pub(crate) fn inside(settings: &Settings, landscape: bool) -> (f64, f64) {
     ((width - MARGIN) / 0.75, (height - MARGIN) / 0.75)
 }
 
-pub(crate) fn print_pages(
-    pages: MapPages,
-    settings: &Settings,
-    fonts: &Fonts,
-) -> Result<Print, PrintError> {
+pub(crate) fn draft_of(pages: MapPages, settings: &Settings) -> Draft {
     let mut pictures = Vec::new();
     let mut described = serde_json::Map::new();
     let mut values: Vec<Value> = Vec::new();
@@ -67,19 +61,13 @@ pub(crate) fn print_pages(
         "landscape": pages.landscape,
         "pages": values,
         "stop_heads": pages.stop_heads,
+        "scale": settings.grown(),
         "warning": "Not for navigation",
         "printed": format!("printed {}", words::date(settings.printed_on)),
         "pictures": described,
     });
-    let job = Job {
-        paper: pages.paper,
-        template: include_str!("templates/map_page.typ"),
-        data,
-        pictures,
-        ident: pages.ident,
-        settings,
-    };
-    print(job, fonts)
+    let template = include_str!("templates/map_page.typ");
+    Draft { pictures, ..Draft::new(pages.paper, template, data, pages.ident, settings) }
 }
 
 /// Sentences on where depths and coordinates count from.

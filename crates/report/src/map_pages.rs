@@ -3,15 +3,17 @@
 use crate::draw::{Depth, Extent, MapData, MapStyle, Mark, SiteMark, ZoneCodes, draw_map};
 use crate::error::{PrintError, no_sites};
 use crate::fonts::Fonts;
-use crate::map_page::{MapPage, MapPages, inside, legend, print_pages, reference_notes};
+use crate::map_page::{MapPage, MapPages, draft_of, inside, legend, reference_notes};
 use crate::settings::{Palette, Settings};
 use crate::sheet::{FieldSheets, SheetRow, pages_of, sheet_id};
 use crate::words;
-use crate::world::Print;
+use crate::world::Draft;
 use units::LonLat;
 
 /// Pixels of page taken by heading, foot and air.
 const AROUND: f64 = 130.0;
+/// And by letters one time larger.
+const LARGER: f64 = 100.0;
 /// Height of a line of the list of sites, pixels.
 const LINE: f64 = 19.0;
 
@@ -25,7 +27,7 @@ pub fn map_pages(
     notes: &[String],
     settings: &Settings,
     fonts: &Fonts,
-) -> Result<Print, PrintError> {
+) -> Result<Draft, PrintError> {
     if sheets.rows.is_empty() {
         return Err(no_sites(&sheets.lake, &sheets.survey, "map"));
     }
@@ -38,6 +40,8 @@ pub fn map_pages(
         let number = index + 1;
         let stops: Vec<Vec<String>> = rows.iter().map(|row| stop(row, settings)).collect();
         let lines = stops.len().div_ceil(2) as f64 + 1.5;
+        let grown = settings.grown();
+        let around = AROUND + LARGER * (grown - 1.0) + lines * LINE * grown;
         let (width, height) = inside(settings, false);
         let map = one_map(sheets, rows);
         let mut style = MapStyle {
@@ -50,12 +54,13 @@ pub fn map_pages(
             contour_figures: true,
             zone_codes: ZoneCodes::None,
             route: route(rows),
+            lettering: grown,
             description: format!(
                 "Map of the {} {}s of sheet {number} joined in boat order",
                 rows.len(),
                 sheets.row_word
             ),
-            ..MapStyle::new(settings.palette, settings.units, width, height - AROUND - lines * LINE)
+            ..MapStyle::new(settings.palette, settings.units, width, height - around)
         };
         style.legend = legend(&map, &style, settings);
         // the legend keeps its own strip; what is left has this shape
@@ -82,7 +87,7 @@ pub fn map_pages(
         });
     }
     let degrees = ["latitude", "longitude"];
-    let print_job = MapPages {
+    let pages = MapPages {
         title: format!("Maps of the sheets, {}, {}", sheets.lake, sheets.survey),
         lake: sheets.lake.clone(),
         landscape: false,
@@ -93,7 +98,7 @@ pub fn map_pages(
             .to_vec(),
         pages,
     };
-    print_pages(print_job, settings, fonts)
+    Ok(draft_of(pages, settings))
 }
 
 /// Degrees and decimal minutes, as older receivers show them: `44° 35.123′ N`.

@@ -55,3 +55,10 @@ pub struct Settings {
     /// Who made it; goes into the file's metadata. May be empty.
     pub author: String,
 }
+
+impl Settings {
+    /// How much larger than usual letters are.
+    pub(crate) const fn grown(&self) -> f64 {
+        if self.large { 1.25 } else { 1.0 }
+    }
+}

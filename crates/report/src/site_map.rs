@@ -3,10 +3,10 @@
 use crate::draw::{Depth, MapData, MapStyle, ZoneCodes, draw_map};
 use crate::error::{PrintError, no_sites};
 use crate::fonts::Fonts;
-use crate::map_page::{MapPage, MapPages, inside, legend, print_pages, reference_notes};
+use crate::map_page::{MapPage, MapPages, draft_of, inside, legend, reference_notes};
 use crate::settings::{Palette, Settings};
 use crate::words;
-use crate::world::Print;
+use crate::world::Draft;
 
 /// A one-page map of the sites.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,13 +40,15 @@ pub struct BathymetricMap {
 
 /// Pixels of page taken by the heading, the foot and the air between.
 const AROUND: f64 = 122.0;
+/// And by letters one time larger.
+const LARGER: f64 = 100.0;
 
 /// Prints the site map: upright or lying, as suits the lake.
 ///
 /// # Errors
 /// [`PrintError::NoSites`] without sites, [`PrintError::NoOutline`] without a shore line, and the
 /// typesetter's errors.
-pub fn site_map(page: &SiteMap, settings: &Settings, fonts: &Fonts) -> Result<Print, PrintError> {
+pub fn site_map(page: &SiteMap, settings: &Settings, fonts: &Fonts) -> Result<Draft, PrintError> {
     if page.map.sites.is_empty() {
         return Err(no_sites(&page.lake, &page.survey, "site map"));
     }
@@ -69,7 +71,7 @@ pub fn site_map(page: &SiteMap, settings: &Settings, fonts: &Fonts) -> Result<Pr
         ident: format!("site map {} {}", page.lake, page.survey),
         zone_codes: ZoneCodes::OnLand,
     };
-    whole.print(settings, fonts)
+    whole.draft(settings, fonts)
 }
 
 /// Prints the depth map: contours with figures, bands, hazards and launches. It needs no survey.
@@ -81,7 +83,7 @@ pub fn bathymetric_map(
     page: &BathymetricMap,
     settings: &Settings,
     fonts: &Fonts,
-) -> Result<Print, PrintError> {
+) -> Result<Draft, PrintError> {
     if page.map.extent().is_some() && page.map.contours.is_empty() {
         return Err(PrintError::NoDepths { lake: page.lake.clone() });
     }
@@ -98,7 +100,7 @@ pub fn bathymetric_map(
         ident: format!("depth map {}", page.lake),
         zone_codes: ZoneCodes::None,
     };
-    whole.print(settings, fonts)
+    whole.draft(settings, fonts)
 }
 
 /// A page with the whole lake.
@@ -117,7 +119,7 @@ struct Whole<'a> {
 }
 
 impl Whole<'_> {
-    fn print(self, settings: &Settings, fonts: &Fonts) -> Result<Print, PrintError> {
+    fn draft(self, settings: &Settings, fonts: &Fonts) -> Result<Draft, PrintError> {
         let extent = self
             .map
             .extent()
@@ -133,9 +135,11 @@ impl Whole<'_> {
             zone_codes: self.zone_codes,
             landmark_names: true,
             contour_figures: true,
+            lettering: settings.grown(),
             description: self.description,
             ..MapStyle::new(settings.palette, settings.units, width, height - AROUND)
         };
+        style.max_height -= LARGER * (settings.grown() - 1.0);
         style.legend = legend(self.map, &style, settings);
         let pages = MapPages {
             title: self.title,
@@ -152,6 +156,6 @@ impl Whole<'_> {
                 notes: reference_notes(self.notes, self.depth_reference, self.map),
             }],
         };
-        print_pages(pages, settings, fonts)
+        Ok(draft_of(pages, settings))
     }
 }

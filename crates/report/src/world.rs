@@ -54,8 +54,9 @@ pub struct PlacedText {
     pub size: f64,
 }
 
-/// What goes into one paper.
-pub(crate) struct Job<'a> {
+/// A paper ready to be set: by itself with [`Draft::print`], or with others in [`crate::packet()`].
+#[derive(Debug, Clone)]
+pub struct Draft {
     /// The word for it in messages.
     pub(crate) paper: &'static str,
     /// The Typst source.
@@ -64,17 +65,51 @@ pub(crate) struct Job<'a> {
     pub(crate) data: Value,
     /// Pictures by file name.
     pub(crate) pictures: Vec<(String, Drawing)>,
+    /// Files as they are by name, photos above all.
+    pub(crate) files: Vec<(String, Vec<u8>)>,
     /// Stable identity of the document.
     pub(crate) ident: String,
     /// Common settings.
-    pub(crate) settings: &'a Settings,
+    pub(crate) settings: Settings,
+    /// What the reader should know before it is set.
+    pub(crate) remarks: Vec<String>,
+}
+
+impl Draft {
+    /// A paper of words alone.
+    pub(crate) fn new(
+        paper: &'static str,
+        template: &'static str,
+        data: Value,
+        ident: String,
+        settings: &Settings,
+    ) -> Self {
+        Self {
+            paper,
+            template,
+            data,
+            pictures: Vec::new(),
+            files: Vec::new(),
+            ident,
+            settings: settings.clone(),
+            remarks: Vec::new(),
+        }
+    }
+
+    /// Sets the paper and turns it into a PDF.
+    ///
+    /// # Errors
+    /// [`PrintError::OutOfRange`] for settings no paper has, and the typesetter's errors.
+    pub fn print(self, fonts: &Fonts) -> Result<Print, PrintError> {
+        set(self, Vec::new(), fonts)
+    }
 }
 
 struct PaperWorld<'a> {
     library: LazyHash<Library>,
     fonts: &'a Fonts,
     main: FileId,
-    sources: BTreeMap<&'static str, Source>,
+    sources: BTreeMap<String, Source>,
     files: BTreeMap<String, Bytes>,
     today: Datetime,
 }
@@ -157,50 +192,71 @@ fn clean(value: &mut Value, fonts: &Fonts, missing: &mut BTreeSet<char>) {
     }
 }
 
-/// Sets a paper and turns it into a PDF.
-pub(crate) fn print(job: Job<'_>, fonts: &Fonts) -> Result<Print, PrintError> {
-    print_with_files(job, Vec::new(), fonts)
+/// Sources, files and remarks of the papers of one print.
+struct Stock<'a> {
+    fonts: &'a Fonts,
+    sources: BTreeMap<String, Source>,
+    files: BTreeMap<String, Bytes>,
+    missing: BTreeSet<char>,
+    remarks: BTreeSet<String>,
 }
 
-/// The same with files as they are, photos above all.
-pub(crate) fn print_with_files(
-    job: Job<'_>,
-    more: Vec<(String, Vec<u8>)>,
-    fonts: &Fonts,
-) -> Result<Print, PrintError> {
-    crate::error::check_settings(job.settings)?;
-    let Job { paper, template, mut data, pictures, ident, settings } = job;
-    let fault = |reason: String| PrintError::Typesetting { paper, reason };
+impl Stock<'_> {
+    /// Takes in a paper under a folder of its own; `packet` when it is a part of one.
+    fn take_in(&mut self, folder: &str, draft: Draft, packet: bool) -> Result<(), PrintError> {
+        let Draft { paper, template, mut data, pictures, files, settings, remarks, .. } = draft;
+        clean(&mut data, self.fonts, &mut self.missing);
+        data["style"] = serde_json::json!({
+            "family": self.fonts.family(),
+            "paper": settings.paper.key(),
+            "colour": settings.palette == crate::Palette::Colour,
+            "author": self.fonts.printable(&settings.author, &mut self.missing),
+            "packet": packet,
+        });
+        for (name, text) in [("main.typ", template), ("common.typ", COMMON)] {
+            let path = format!("{folder}{name}");
+            let id = file_id(&path).ok_or_else(|| PrintError::Typesetting {
+                paper,
+                reason: format!("no name for `{path}`"),
+            })?;
+            self.sources.insert(path, Source::new(id, text.to_owned()));
+        }
+        self.remarks.extend(remarks);
+        self.files.insert(format!("{folder}data.json"), Bytes::from_string(data.to_string()));
+        for (name, drawing) in pictures {
+            self.missing.extend(&drawing.missing_letters);
+            self.remarks.extend(drawing.remarks);
+            self.files.insert(format!("{folder}{name}"), Bytes::from_string(drawing.svg));
+        }
+        for (name, bytes) in files {
+            self.files.insert(format!("{folder}{name}"), Bytes::new(bytes));
+        }
+        Ok(())
+    }
+}
 
-    let date = settings.printed_on;
+/// Sets a paper, and with it those it includes: the first of `parts` as `part-0/main.typ`, and so on.
+pub(crate) fn set(whole: Draft, parts: Vec<Draft>, fonts: &Fonts) -> Result<Print, PrintError> {
+    crate::error::check_settings(&whole.settings)?;
+    let (paper, ident) = (whole.paper, whole.ident.clone());
+    let fault = |reason: String| PrintError::Typesetting { paper, reason };
+    let date = whole.settings.printed_on;
     let (month, day) = (date.month().unsigned_abs(), date.day().unsigned_abs());
     let today = Datetime::from_ymd_hms(i32::from(date.year()), month, day, 0, 0, 0)
         .ok_or_else(|| fault(format!("`{date}` is no date")))?;
-
-    let mut missing = BTreeSet::new();
-    clean(&mut data, fonts, &mut missing);
-    data["style"] = serde_json::json!({
-        "family": fonts.family(),
-        "paper": settings.paper.key(),
-        "colour": settings.palette == crate::Palette::Colour,
-        "author": fonts.printable(&settings.author, &mut missing),
-    });
-
     let main = file_id("main.typ").ok_or_else(|| fault("no name for the template".to_owned()))?;
-    let common = file_id("common.typ").ok_or_else(|| fault("no name for it".to_owned()))?;
-    let sources = BTreeMap::from([
-        ("main.typ", Source::new(main, template.to_owned())),
-        ("common.typ", Source::new(common, COMMON.to_owned())),
-    ]);
-    let mut remarks = BTreeSet::new();
-    let mut files =
-        BTreeMap::from([("data.json".to_owned(), Bytes::from_string(data.to_string()))]);
-    for (name, drawing) in pictures {
-        missing.extend(&drawing.missing_letters);
-        remarks.extend(drawing.remarks);
-        files.insert(name, Bytes::from_string(drawing.svg));
+    let mut stock = Stock {
+        fonts,
+        sources: BTreeMap::new(),
+        files: BTreeMap::new(),
+        missing: BTreeSet::new(),
+        remarks: BTreeSet::new(),
+    };
+    stock.take_in("", whole, false)?;
+    for (index, part) in parts.into_iter().enumerate() {
+        stock.take_in(&format!("part-{index}/"), part, true)?;
     }
-    files.extend(more.into_iter().map(|(name, bytes)| (name, Bytes::new(bytes))));
+    let Stock { sources, files, missing, mut remarks, .. } = stock;
     if !missing.is_empty() {
         let letters: String = missing.iter().collect();
         remarks.insert(format!(

@@ -13,10 +13,7 @@ mod tamarin;
 use report::draw::{LandmarkKind, LandmarkMark};
 use report::sheet::SheetRow;
 use report::survey_report::{HowSeen, Occurrence, SiteOutcome, SpeciesMaps};
-use report::{
-    Fonts, Palette, Paper, PlacedText, Print, PrintError, PrintedPage, Settings, field_sheets,
-    site_map, survey_report,
-};
+use report::{Fonts, Palette, Paper, PlacedText, Print, PrintError, PrintedPage, Settings};
 use std::fmt::Write as _;
 use std::process::Command;
 use std::sync::OnceLock;
@@ -30,6 +27,30 @@ macro_rules! fonts_or_skip {
             None => return,
         }
     };
+}
+
+fn field_sheets(
+    sheets: &report::sheet::FieldSheets,
+    settings: &Settings,
+    fonts: &Fonts,
+) -> Result<Print, PrintError> {
+    report::field_sheets(sheets, settings, fonts)?.print(fonts)
+}
+
+fn site_map(
+    map: &report::site_map::SiteMap,
+    settings: &Settings,
+    fonts: &Fonts,
+) -> Result<Print, PrintError> {
+    report::site_map(map, settings, fonts)?.print(fonts)
+}
+
+fn survey_report(
+    report: &report::survey_report::SurveyReport,
+    settings: &Settings,
+    fonts: &Fonts,
+) -> Result<Print, PrintError> {
+    report::survey_report(report, settings, fonts)?.print(fonts)
 }
 
 /// The report and the sheets in colour, set once for all tests that only look at them.

@@ -12,13 +12,13 @@ pub(crate) struct PrintArgs {
     pub(crate) book: PathBuf,
     /// What to print; map-pages is a map for each sheet, packet all papers of the day and the GPS files
     #[arg(value_parser = clap::builder::PossibleValuesParser::new(
-        PrintKind::ALL.iter().map(|one| one.key()).chain(["packet"])
+        PrintKind::ALL.iter().map(|one| one.key())
     ))]
     pub(crate) what: String,
     /// Name of the survey; the depth map, plant cards and the residents' card need none
     #[arg(long)]
     pub(crate) survey: Option<String>,
-    /// PDF to write; of a packet the folder, or a `.zip`
+    /// PDF to write; of a packet also a folder or a `.zip`, for each paper by itself too
     #[arg(short, long)]
     pub(crate) output: PathBuf,
     /// Paper

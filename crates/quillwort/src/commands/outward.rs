@@ -11,11 +11,12 @@ use workflow::print::{Look, Palette, Paper, PrintKind, PrintRequest};
 use workflow::{Error, Result};
 
 pub(crate) fn print(args: &PrintArgs) -> Result<Answer> {
-    if args.what == "packet" {
-        return packet(args);
-    }
     let kind = PrintKind::from_key(&args.what)
         .ok_or_else(|| Error::input(format!("`{}` is no paper", args.what)))?;
+    let ends = |ending| args.output.extension().is_some_and(|own| own.eq_ignore_ascii_case(ending));
+    if kind == PrintKind::Packet && !ends("pdf") {
+        return packet(args, ends("zip"));
+    }
     keep_asked_route(args)?;
     let book = read(&args.book)?;
     let fonts = ui::fonts();
@@ -43,7 +44,7 @@ fn cannot_write(path: &Path, error: &std::io::Error) -> Error {
 }
 
 /// All papers of a survey's day in one folder or archive.
-fn packet(args: &PrintArgs) -> Result<Answer> {
+fn packet(args: &PrintArgs, as_one: bool) -> Result<Answer> {
     let Some(survey) = &args.survey else {
         return Err(Error::input("a packet is of a survey")
             .hint("say which with `--survey NAME`; `quillwort surveys BOOK` lists them"));
@@ -54,7 +55,7 @@ fn packet(args: &PrintArgs) -> Result<Answer> {
     let files = output::with_steps("setting the pages", |step| {
         workflow::print::packet(&book, survey, look(args), ports::local(), &fonts, step)
     })?;
-    if args.output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("zip")) {
+    if as_one {
         let parts = files.iter().map(|file| (file.name.as_str(), file.bytes.as_slice()));
         let bytes = workflow::print::zip(parts)?;
         std::fs::write(&args.output, bytes).map_err(|error| cannot_write(&args.output, &error))?;
@@ -66,13 +67,12 @@ fn packet(args: &PrintArgs) -> Result<Answer> {
             std::fs::write(&path, &file.bytes).map_err(|error| cannot_write(&path, &error))?;
         }
     }
-    let pages: usize = files.iter().filter_map(|file| file.pages).sum();
     for file in &files {
         let pages = file.pages.map_or_else(String::new, |pages| format!(", {pages} pages"));
         output::data(&format!("{}{pages}", file.name));
     }
     output::say(&format!(
-        "printed {pages} pages in {} files to {}",
+        "printed {} files to {}; the first holds all papers in order",
         files.len(),
         args.output.display()
     ));

@@ -68,7 +68,7 @@ impl Obstacles {
             Ground::Any => 0.0,
         };
         let on_route = self.soft.iter().any(|other| rect.overlap(*other) > 0.0);
-        4.0 * wet.min(1.0 - wet) + 3.0 * wrong + if on_route { 2.5 } else { 0.0 }
+        8.0 * wet.min(1.0 - wet) + 3.0 * wrong + if on_route { 2.5 } else { 0.0 }
     }
 
     /// The best free place among candidates (given best first), blocked from then on.

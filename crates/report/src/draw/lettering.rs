@@ -36,11 +36,14 @@ impl Painter<'_> {
             return;
         }
         for (place, landmark) in landmarks {
-            let face = match landmark.kind {
-                LandmarkKind::Landmark => Face::Italic,
-                LandmarkKind::Launch | LandmarkKind::Hazard => Face::SemiBold,
+            // half the sign's width and its edge, so that every name stands as far from its sign
+            let (face, radius) = match landmark.kind {
+                LandmarkKind::Landmark => (Face::Italic, 4.8),
+                LandmarkKind::Launch => (Face::SemiBold, 5.4),
+                LandmarkKind::Hazard => (Face::SemiBold, 6.4),
             };
-            self.label(*place, 4.5, &landmark.name, (12.0, face), Ground::Land);
+            let size = 12.0 * self.style.lettering;
+            self.label(*place, radius, &landmark.name, (size, face), Ground::Land);
         }
     }
 
@@ -48,7 +51,8 @@ impl Painter<'_> {
         if !self.style.site_codes {
             return;
         }
-        let size = self.spacing().map_or(11.5, |spacing| (spacing * 0.46).clamp(6.0, 11.5));
+        let most = 11.5 * self.style.lettering;
+        let size = self.spacing().map_or(most, |spacing| (spacing * 0.46).clamp(6.0, most));
         let face = if self.style.framed { Face::Plain } else { Face::Bold };
         let mut left_out = 0;
         for (place, site) in sites {
@@ -100,7 +104,7 @@ impl Painter<'_> {
         if self.style.zone_codes == ZoneCodes::None {
             return;
         }
-        let size = 14.0;
+        let size = 14.0 * self.style.lettering;
         for zone in &self.map.zones {
             let rings = self.plane.rings(&zone.area);
             if rings.is_empty() {
@@ -160,7 +164,7 @@ impl Painter<'_> {
     }
 
     fn treated_names(&mut self) {
-        let size = 12.0;
+        let size = 12.0 * self.style.lettering;
         for bed in &self.map.treated {
             let rings = self.plane.rings(&bed.area);
             let text = format!("{}, {}", bed.name, self.style.units.area(bed.size));
@@ -183,13 +187,14 @@ impl Painter<'_> {
         let units = self.style.units;
         if let Some((x, y, depth)) = self.map.deepest {
             let text = decimals(units.depth_value(depth), 0);
-            let width = self.svg.fonts().width(&text, 14.0, Face::Bold);
+            let size = 14.0 * self.style.lettering;
+            let width = self.svg.fonts().width(&text, size, Face::Bold);
             let place = self.plane.at(x, y);
-            let rect = centred(place, width, 12.0);
+            let rect = centred(place, width, size * 0.86);
             if self.field.has(place) && self.obstacles.take([rect], Ground::Any).is_some() {
                 let (ink, halo) =
                     self.theme.on_water(self.style.depth, count.saturating_sub(1), count.max(1));
-                let how = Lettering::new(14.0, Face::Bold, ink).halo(halo);
+                let how = Lettering::new(size, Face::Bold, ink).halo(halo);
                 self.svg.text((rect.x, rect.bottom() - 1.0), &text, how);
             }
         }
@@ -201,7 +206,7 @@ impl Painter<'_> {
         }
         let count = self.map.bands.len();
         let units = self.style.units;
-        let size = 11.5;
+        let size = 11.5 * self.style.lettering;
         for contour in self.map.contours.iter().chain(&self.map.plant_limit) {
             let value = units.depth_value(contour.depth);
             if value <= 0.0 {

@@ -46,6 +46,8 @@ pub struct MapStyle {
     pub contour_figures: bool,
     /// A line through places in order, projected metres.
     pub route: Vec<(f64, f64)>,
+    /// How much larger than usual the lettering is.
+    pub lettering: f64,
     /// What the picture shows, in words.
     pub description: String,
 }
@@ -79,6 +81,7 @@ impl MapStyle {
             landmark_names: false,
             contour_figures: false,
             route: Vec::new(),
+            lettering: 1.0,
             description: String::new(),
         }
     }

@@ -7,7 +7,7 @@ use crate::draw::MapData;
 use crate::error::{PrintError, no_sites};
 use crate::fonts::{Face, Fonts};
 use crate::settings::{Palette, Settings};
-use crate::world::{Job, Print, print};
+use crate::world::Draft;
 use layout::{legend, legend_room, paginate};
 use maps::maps;
 use serde_json::{Value, json};
@@ -137,7 +137,7 @@ pub fn field_sheets(
     sheets: &FieldSheets,
     settings: &Settings,
     fonts: &Fonts,
-) -> Result<Print, PrintError> {
+) -> Result<Draft, PrintError> {
     if sheets.rows.is_empty() {
         return Err(no_sites(&sheets.lake, &sheets.survey, "field sheet"));
     }
@@ -224,15 +224,9 @@ pub fn field_sheets(
         "foot": foot,
         "code_pages": if legend.spills { code_pages(sheets, &settings) } else { Vec::new() },
     });
-    let job = Job {
-        paper: "field sheet",
-        template: include_str!("../templates/sheet.typ"),
-        data,
-        pictures,
-        ident: format!("field sheets {}", sheets.mark),
-        settings: &settings,
-    };
-    print(job, fonts)
+    let template = include_str!("../templates/sheet.typ");
+    let ident = format!("field sheets {}", sheets.mark);
+    Ok(Draft { pictures, ..Draft::new("field sheet", template, data, ident, &settings) })
 }
 
 /// How many lines a list of codes with their words takes in a column this wide.

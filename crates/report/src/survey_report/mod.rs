@@ -17,7 +17,7 @@ use crate::error::{PrintError, no_sites};
 use crate::fonts::{Face, Fonts};
 use crate::settings::{Palette, Settings};
 use crate::words;
-use crate::world::{Job, Print, print};
+use crate::world::Draft;
 use blocks::{Pictures, Section};
 use jiff::civil::Date;
 use serde_json::json;
@@ -59,7 +59,7 @@ pub fn survey_report(
     report: &SurveyReport,
     settings: &Settings,
     fonts: &Fonts,
-) -> Result<Print, PrintError> {
+) -> Result<Draft, PrintError> {
     check(report)?;
     let margin = 2.0 * 15.0 * 72.0 / 25.4;
     let look = Look {
@@ -102,15 +102,9 @@ pub fn survey_report(
         "pictures": described,
         "sections": sections.iter().map(Section::value).collect::<Vec<_>>(),
     });
-    let job = Job {
-        paper: "report",
-        template: include_str!("../templates/report.typ"),
-        data,
-        pictures,
-        ident: format!("survey report {}", report.survey_key),
-        settings,
-    };
-    print(job, fonts)
+    let template = include_str!("../templates/report.typ");
+    let ident = format!("survey report {}", report.survey_key);
+    Ok(Draft { pictures, ..Draft::new("report", template, data, ident, settings) })
 }
 
 /// `Lake book record sealed 2 August 2026, checksum 7f3a 91c2 … e04b; no amendments`.

@@ -5,8 +5,9 @@ use super::sheets::{long_date, short_id};
 use super::words::times_found;
 use crate::error::Result;
 use crate::ground::Ground;
-use lakebook::{DataSetContent, LakeBook};
+use lakebook::LakeBook;
 use report::cards::{PlantCard, PlantCards, VoucherLabel, VoucherLabels};
+use std::cmp::Reverse;
 use survey::{Origin, PhotoRef, Rank, SurveyRecord, Taxon};
 
 /// Where the lake's own words for a plant's card are kept.
@@ -14,14 +15,26 @@ fn place(taxon: &Taxon) -> String {
     format!("card:{}", taxon.id)
 }
 
-/// The user's photo of a taxon, when the book holds its bytes.
-fn photo_of(book: &LakeBook, photos: &[PhotoRef], taxon: &Taxon) -> Option<(Vec<u8>, String)> {
-    photos.iter().filter(|photo| photo.taxon == Some(taxon.id)).find_map(|photo| {
-        match book.load_data_set(&photo.sha256) {
-            Ok(DataSetContent::Raster(bytes)) => Some((bytes, photo.caption.clone())),
-            _ => None,
-        }
-    })
+/// The user's newest photo of a taxon, and what it says below: its caption, else the day it was taken.
+fn photo_of(
+    book: &LakeBook,
+    photos: &[PhotoRef],
+    taxon: &Taxon,
+) -> Result<Option<(Vec<u8>, String)>> {
+    let mut linked: Vec<&PhotoRef> =
+        photos.iter().filter(|photo| photo.taxon == Some(taxon.id)).collect();
+    linked.sort_by_key(|photo| Reverse((photo.taken, photo.id)));
+    for photo in linked {
+        // a photo may be named in the book without its picture
+        let Some(bytes) = book.picture(&photo.sha256)? else { continue };
+        let day = || photo.taken.map(|taken| long_date(&taken.date().to_string()));
+        let words = match photo.caption.trim() {
+            "" => day().unwrap_or_default(),
+            caption => caption.to_owned(),
+        };
+        return Ok(Some((bytes, words)));
+    }
+    Ok(None)
 }
 
 pub(super) fn plant_cards(book: &LakeBook, ground: &Ground) -> Result<PlantCards> {
@@ -31,15 +44,13 @@ pub(super) fn plant_cards(book: &LakeBook, ground: &Ground) -> Result<PlantCards
     taxa.retain(|taxon| taxon.rank != Rank::Unidentified);
     let alert = |taxon: &Taxon| taxon.origin == Origin::Introduced || taxon.listed_noxious;
     // the introduced first, then the commonest
-    taxa.sort_by_key(|taxon| {
-        (!alert(taxon), std::cmp::Reverse(found.get(&taxon.id).copied().unwrap_or(0)))
-    });
+    taxa.sort_by_key(|taxon| (!alert(taxon), Reverse(found.get(&taxon.id).copied().unwrap_or(0))));
     let mut cards = Vec::new();
     for taxon in &taxa {
         let marks = marks_of(&taxon.scientific_name);
         let own = book.paper_text(&place(taxon))?;
         let lines = |all: &[&str]| all.iter().map(|line| (*line).to_owned()).collect();
-        let (photo, photo_words) = match photo_of(book, &photos, taxon) {
+        let (photo, photo_words) = match photo_of(book, &photos, taxon)? {
             Some((bytes, words)) => (Some(bytes), words),
             None => (None, String::new()),
         };

@@ -13,7 +13,7 @@ use crate::ground::Ground;
 use crate::route::Local;
 use crate::surveys::record_of;
 use lakebook::LakeBook;
-use report::{Fonts, Print, PrintError, Settings};
+use report::{Draft, Fonts, Print, PrintError, Settings};
 use survey::SurveyRecord;
 
 pub(crate) use map::place_of;
@@ -45,10 +45,12 @@ pub enum PrintKind {
     ResidentsCard,
     /// Report of a survey.
     Report,
+    /// All papers of the day in one file, with a page of contents.
+    Packet,
 }
 
 impl PrintKind {
-    /// All of them, in the order they lie in the packet.
+    /// All of them; those of the packet first, in its order.
     pub const ALL: &'static [Self] = &[
         Self::Safety,
         Self::Kit,
@@ -60,6 +62,7 @@ impl PrintKind {
         Self::VoucherLabels,
         Self::ResidentsCard,
         Self::Report,
+        Self::Packet,
     ];
 
     /// The word on the command line and in addresses.
@@ -75,6 +78,7 @@ impl PrintKind {
             Self::PlantCards => "plant-cards",
             Self::ResidentsCard => "residents-card",
             Self::Report => "report",
+            Self::Packet => "packet",
         }
     }
 
@@ -143,93 +147,106 @@ impl From<PrintError> for Error {
 /// # Errors
 /// When the survey is not named or has no sites, the lake has no outline, or the typeface is missing.
 pub fn print(book: &LakeBook, request: &PrintRequest<'_>) -> Result<Printed> {
-    let ground = Ground::of(book)?;
     let fonts = Fonts::new(request.fonts.iter().map(|file| file.to_vec()).collect())?;
-    let record = match request.survey {
-        Some(name) => Some(record_of(book, name)?),
-        None => None,
-    };
-    let author = record.as_ref().and_then(|record| record.survey.crew.first());
-    let settings = Settings {
-        paper: request.look.paper,
-        palette: request.look.palette,
-        large: request.look.large,
-        units: ground.lake.units,
-        printed_on: request.local.today,
-        author: author.map(|one| one.name.clone()).unwrap_or_default(),
-    };
-    let desk =
-        Desk { book, ground: &ground, settings: &settings, fonts: &fonts, local: request.local };
-    let done = match record {
-        Some(record) => desk.of_survey(request.kind, &record, request.look)?,
-        None => desk.of_lake(request.kind)?,
-    };
-    Ok(Printed { pages: done.pages.len(), pdf: done.pdf, remarks: done.remarks })
+    let desk = Desk::of(book, request.survey, request.look, request.local, &fonts)?;
+    Ok(match request.kind {
+        PrintKind::Packet => {
+            let (parts, left_out) = packet::parts(&desk, &mut |_, _, _| {})?;
+            let mut whole = packet::whole(&desk, parts)?;
+            whole.remarks.extend(left_out);
+            whole
+        }
+        kind => desk.draft(kind)?.print(&fonts)?.into(),
+    })
+}
+
+impl From<Print> for Printed {
+    fn from(done: Print) -> Self {
+        Self { pages: done.pages.len(), pdf: done.pdf, remarks: done.remarks }
+    }
 }
 
 /// What every paper is made with.
 struct Desk<'a> {
     book: &'a LakeBook,
-    ground: &'a Ground,
-    settings: &'a Settings,
+    ground: Ground,
+    record: Option<SurveyRecord>,
+    look: Look,
+    settings: Settings,
     fonts: &'a Fonts,
     local: Local,
 }
 
-impl Desk<'_> {
-    fn of_lake(&self, kind: PrintKind) -> Result<Print> {
-        match kind {
-            PrintKind::DepthMap => Ok(report::bathymetric_map(
-                &map::bathymetric_map(self.book, self.ground)?,
-                self.settings,
-                self.fonts,
-            )?),
-            PrintKind::PlantCards => Ok(report::plant_cards(
-                &cards::plant_cards(self.book, self.ground)?,
-                self.settings,
-                self.fonts,
-            )?),
-            PrintKind::ResidentsCard => self.residents(None),
-            _ => Err(Error::input(format!("{} are of a survey", kind.key()))
-                .hint("say which with `--survey NAME`; `quillwort surveys BOOK` lists them")),
-        }
+impl<'a> Desk<'a> {
+    fn of(
+        book: &'a LakeBook,
+        survey: Option<&str>,
+        look: Look,
+        local: Local,
+        fonts: &'a Fonts,
+    ) -> Result<Self> {
+        let ground = Ground::of(book)?;
+        let record = survey.map(|name| record_of(book, name)).transpose()?;
+        let author = record.as_ref().and_then(|record| record.survey.crew.first());
+        let settings = Settings {
+            paper: look.paper,
+            palette: look.palette,
+            large: look.large,
+            units: ground.lake.units,
+            printed_on: local.today,
+            author: author.map(|one| one.name.clone()).unwrap_or_default(),
+        };
+        Ok(Self { book, ground, record, look, settings, fonts, local })
     }
 
-    fn of_survey(&self, kind: PrintKind, record: &SurveyRecord, look: Look) -> Result<Print> {
-        let (book, ground, settings, fonts) = (self.book, self.ground, self.settings, self.fonts);
-        let sheets = |spares| sheets::field_sheets(book, ground, record, spares);
+    /// The survey's record, for a paper that is of one.
+    fn need_record(&self, kind: PrintKind) -> Result<&SurveyRecord> {
+        self.record.as_ref().ok_or_else(|| {
+            Error::input(format!("`{}` is of a survey", kind.key()))
+                .hint("say which with `--survey NAME`; `quillwort surveys BOOK` lists them")
+        })
+    }
+
+    fn draft(&self, kind: PrintKind) -> Result<Draft> {
+        let Self { book, ground, settings, fonts, .. } = self;
+        let record = || self.need_record(kind);
+        let sheets = |spares| sheets::field_sheets(book, ground, record()?, spares);
         Ok(match kind {
-            PrintKind::Sheets => report::field_sheets(&sheets(look.spares)?, settings, fonts)?,
+            PrintKind::Sheets => report::field_sheets(&sheets(self.look.spares)?, settings, fonts)?,
             PrintKind::MapPages => {
-                report::map_pages(&sheets(0)?, &map::notes(ground, record), settings, fonts)?
+                report::map_pages(&sheets(0)?, &map::notes(ground, record()?), settings, fonts)?
             }
             PrintKind::Map => {
-                report::site_map(&map::site_map(book, ground, record)?, settings, fonts)?
+                report::site_map(&map::site_map(book, ground, record()?)?, settings, fonts)?
+            }
+            PrintKind::DepthMap => {
+                report::bathymetric_map(&map::bathymetric_map(book, ground)?, settings, fonts)?
             }
             PrintKind::Report => report::survey_report(
-                &report_input::survey_report(book, ground, record)?,
+                &report_input::survey_report(book, ground, record()?)?,
                 settings,
                 fonts,
             )?,
             PrintKind::Kit => {
-                report::kit_list(&words::kit_list(book, ground, record)?, settings, fonts)?
+                report::kit_list(&words::kit_list(book, ground, record()?)?, settings)?
             }
             PrintKind::Safety => {
                 let clock = self.local.utc_offset_minutes;
-                let page = words::safety_page(book, ground, record, clock)?;
-                report::safety_page(&page, settings, fonts)?
+                let page = words::safety_page(book, ground, record()?, clock)?;
+                report::safety_page(&page, settings)
             }
             PrintKind::VoucherLabels => {
-                report::voucher_labels(&cards::voucher_labels(ground, record), settings, fonts)?
+                report::voucher_labels(&cards::voucher_labels(ground, record()?), settings)
             }
-            PrintKind::ResidentsCard => self.residents(Some(record))?,
-            PrintKind::DepthMap | PrintKind::PlantCards => self.of_lake(kind)?,
+            PrintKind::PlantCards => {
+                report::plant_cards(&cards::plant_cards(book, ground)?, settings)?
+            }
+            PrintKind::ResidentsCard => {
+                let card = words::residents_card(book, ground, self.record.as_ref())?;
+                report::residents_card(&card, settings)
+            }
+            PrintKind::Packet => return Err(Error::fault("a packet is no single paper")),
         })
-    }
-
-    fn residents(&self, record: Option<&SurveyRecord>) -> Result<Print> {
-        let card = words::residents_card(self.book, self.ground, record)?;
-        Ok(report::residents_card(&card, self.settings, self.fonts)?)
     }
 }
 

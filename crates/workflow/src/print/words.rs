@@ -59,12 +59,15 @@ Brush and bucket to clean boat, trailer and rake
 Bags for plant scraps: into the rubbish, not the water
 ";
 
+/// Begins a thing that is on the list and stays ashore.
+const ASHORE: char = '~';
+
 fn sections(text: &str) -> Vec<Section> {
     let mut all: Vec<Section> = Vec::new();
     for line in text.lines().map(str::trim).filter(|line| !line.is_empty()) {
         if let Some(title) = line.strip_prefix('#') {
             all.push(Section { title: title.trim().to_owned(), lines: Vec::new() });
-        } else {
+        } else if !line.starts_with(ASHORE) {
             let line = line.trim_start_matches(['-', '*']).trim().to_owned();
             match all.last_mut() {
                 Some(section) => section.lines.push(line),
@@ -75,7 +78,8 @@ fn sections(text: &str) -> Vec<Section> {
     all
 }
 
-/// The kit list as text: the lake's own, else the usual one. A line with `#` begins a group.
+/// The kit list as text: the lake's own, else the usual one. A line with `#` begins a group, one with `~` stays ashore
+/// and is not printed.
 ///
 /// # Errors
 /// When the book cannot be read.
@@ -97,7 +101,7 @@ pub fn keep_kit_text(book: &mut LakeBook, text: &str) -> Result<()> {
     }
     if sections(text).iter().all(|section| section.lines.is_empty()) {
         return Err(Error::input("the kit list has headings and nothing under them")
-            .hint("write one thing a line; a line that begins with `#` is a heading"));
+            .hint("write one thing a line; a line that begins with `#` is a heading, one with `~` stays ashore"));
     }
     book.transact("kit list", |writer| writer.put_paper_text(KIT, text))?;
     Ok(())
@@ -107,6 +111,14 @@ fn kept_boats(book: &LakeBook, record: &SurveyRecord) -> Result<Vec<KeptBoat>> {
     Ok(book.route(record.survey.id)?.map(|route| route.boats).unwrap_or_default())
 }
 
+/// The day of the route that is kept, in a sentence; empty without one.
+pub(super) fn day(book: &LakeBook, record: &SurveyRecord) -> Result<String> {
+    Ok(book.route(record.survey.id)?.map_or_else(String::new, |route| {
+        let date = route.boats.first().map(|boat| long_date(&boat.date)).unwrap_or_default();
+        format!("{date}: {}.", route.sentence)
+    }))
+}
+
 pub(super) fn kit_list(book: &LakeBook, ground: &Ground, record: &SurveyRecord) -> Result<KitList> {
     let route = book.route(record.survey.id)?;
     let boats = route
@@ -114,16 +126,14 @@ pub(super) fn kit_list(book: &LakeBook, ground: &Ground, record: &SurveyRecord) 
         .and_then(|route| route.boats.iter().map(|boat| boat.boat).max())
         .unwrap_or(1)
         .clamp(1, 4);
-    let day = route.as_ref().map_or_else(String::new, |route| {
-        let date = route.boats.first().map(|boat| long_date(&boat.date)).unwrap_or_default();
-        format!("{date}: {}.", route.sentence)
-    });
     let own = book.paper_text(KIT)?.is_some();
+    let mut groups = sections(&kit_text(book)?);
+    groups.retain(|group| !group.lines.is_empty());
     Ok(KitList {
         lake: ground.lake.name.clone(),
         survey: record.survey.name.clone(),
-        day,
-        groups: sections(&kit_text(book)?),
+        day: day(book, record)?,
+        groups,
         boats,
         source: if own {
             "The lake's own list.".to_owned()
@@ -347,7 +357,7 @@ mod tests {
 
     #[test]
     fn a_kit_list_is_groups_of_things() {
-        let all = sections("rope\n# To sample\n- rake\n\n  tray\n#To record\n");
+        let all = sections("rope\n# To sample\n- rake\n~ second rake\n\n  tray\n#To record\n");
         let titles: Vec<&str> = all.iter().map(|one| one.title.as_str()).collect();
         assert_eq!(titles, ["To take along", "To sample", "To record"]);
         assert_eq!(all[1].lines, ["rake", "tray"]);

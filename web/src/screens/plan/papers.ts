@@ -2,6 +2,7 @@ import { choice, figure, type Part } from "../../words/blanks";
 
 /** Papers a survey takes along: the word in the address, the name, what it is. */
 export const PAPERS = [
+  ["packet", "All papers in one file", "with contents and page numbers"],
   ["sheets", "Field sheets", "in the order of the route kept, a set a boat"],
   ["map-pages", "A map for each sheet", "the sheet's own sites, large"],
   ["map", "Site map", "all sites and the way"],

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { BookView, MapView } from "../src/api/contract";
+import type { BookView, MapView, TrackView } from "../src/api/contract";
 import { areaPath } from "../src/plot/thumb";
 import { type PlannedSite, planMarks } from "../src/screens/plan/model";
 import { lookQuery } from "../src/screens/plan/papers";
@@ -17,8 +17,10 @@ import {
   wanted,
   withFigures,
 } from "../src/words/effort";
+import { kitGroups, kitText, oneThing } from "../src/words/kit";
 import { counts, type LayoutKey, layoutSentence, waterSentence } from "../src/words/layouts";
 import { direction } from "../src/words/plan";
+import { trackAnswer } from "../src/words/track";
 
 const us = unitsOf("us");
 const metric = unitsOf("metric");
@@ -229,5 +231,60 @@ describe("Does the day fit?", () => {
     expect(orderWords(["1", "2", "3", "4", "5", "6", "7", "8"])).toBe("1, 2, 3, 4 … 7, 8");
     expect(overWords([])).toBe("");
     expect(overWords(["4", "9"])).toBe("Two sites over: 4 and 9.");
+  });
+});
+
+describe("What to load", () => {
+  it("is groups of things, ticked or left ashore, and goes back to the same text", () => {
+    const text = "# To sample\nrake\n~ second rake\n\n# Safety\nlife jackets";
+    const groups = kitGroups(text);
+    expect(groups.map((group) => group.title)).toEqual(["To sample", "Safety"]);
+    expect(groups[0]?.things).toEqual([
+      { name: "rake", taken: true },
+      { name: "second rake", taken: false },
+    ]);
+    expect(kitText(groups)).toBe(text);
+    expect(kitGroups("- rope\n")).toEqual([
+      { title: "To take along", things: [{ name: "rope", taken: true }] },
+    ]);
+  });
+  it("takes one line of a thing, and no sign that would mean something else", () => {
+    expect(oneThing(" ~# a\nspare  rope ")).toBe("a spare rope");
+    expect(oneThing("#")).toBe("");
+  });
+});
+
+describe("Where was the boat?", () => {
+  const site = { lat: null, lon: null, marked: false, nearest_m: null, x: null, y: null };
+  const came = { ...site, arrive: "2026-07-14T08:40:00", minutes: 4, missed: false };
+  const track: TrackView = {
+    survey: "2026",
+    file: "day.gpx",
+    points: 9,
+    waypoints: 0,
+    start: "2026-07-14T08:30:00",
+    end: "2026-07-14T11:05:00",
+    within_m: 30,
+    ways: [],
+    stored: 0,
+    without_position: 2,
+    warnings: [],
+    missed: ["3"],
+    sites: [
+      { ...came, code: "1", off_m: 3.048 },
+      { ...came, code: "2", off_m: 30.48 },
+      { ...site, code: "3", off_m: null, arrive: null, minutes: null, missed: true },
+    ],
+  };
+  it("says where it was, how near, and what it missed", () => {
+    expect(trackAnswer(track, unitsOf("us"))).toBe(
+      "The boat was at two sites of 3, out from 08:30 to 11:05. Half of them were worked within 10\u00a0ft of the plan. One site missed: 3.",
+    );
+  });
+  it("says so when nothing was missed", () => {
+    const all = { ...track, missed: [], sites: track.sites.slice(0, 2), start: null };
+    expect(trackAnswer(all, unitsOf("us"))).toMatch(
+      /^The boat was at two sites of 2\. .* None was missed\.$/,
+    );
   });
 });

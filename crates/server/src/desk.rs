@@ -18,7 +18,7 @@ pub use findings::FindingsDesk;
 pub use lake::{DrawChange, LakeDesk, NewBackground, NewFile};
 pub use outward::{Download, ExportFormat, Look, OutwardDesk, PrintKind};
 pub use papers::{PapersDesk, RecordFile, RecordedFile};
-pub use plan::PlanDesk;
+pub use plan::{PlanDesk, TrackFile};
 pub use record::RecordDesk;
 
 /// A desk that has every place.

@@ -18,7 +18,7 @@ pub use blocking::run;
 pub use desk::{
     Desk, DeskError, DeskErrorKind, Download, DrawChange, EntryDesk, ExportFormat, FindingsDesk,
     LakeDesk, Look, NewBackground, NewFile, NewPhoto, NewSheetPicture, OutwardDesk, PapersDesk,
-    PlanDesk, PrintKind, RecordDesk, RecordFile, RecordedFile,
+    PlanDesk, PrintKind, RecordDesk, RecordFile, RecordedFile, TrackFile,
 };
 pub use error::ErrorBody;
 pub use listen::{ListenError, Listener, serve};

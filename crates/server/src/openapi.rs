@@ -88,6 +88,7 @@ use utoipa::OpenApi;
         api::route::keep,
         api::route::forget,
         api::plan::planned,
+        api::track::track,
         api::plan::change_site,
         api::papers::begin,
         api::papers::add_site,

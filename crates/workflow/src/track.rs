@@ -6,13 +6,14 @@ use crate::route::utc_offset_at;
 use crate::surveys::record_of;
 use crate::views::{TrackSiteView, TrackView};
 use exchange::track::{TrackLog, TrackPoint, read_track};
-use geo_types::Coord;
+use geo::Simplify;
+use geo_types::{Coord, LineString};
 use jiff::civil::DateTime;
 use jiff::{SignedDuration, Timestamp};
 use lakebook::LakeBook;
 use std::collections::BTreeSet;
 use std::path::Path;
-use survey::{Fix, Site, SurveyRecord};
+use survey::{Fix, Site, SurveyRecord, Visit};
 use units::{LonLat, Metres};
 
 /// How a track is read against a plan.
@@ -26,8 +27,6 @@ pub struct TrackRequest<'a> {
     pub bytes: &'a [u8],
     /// A boat this near to a site is at it.
     pub within: Metres,
-    /// Store nothing.
-    pub preview: bool,
     /// Minutes this machine's clock is ahead of UTC on a day.
     pub machine_offset: fn(jiff::civil::Date) -> i32,
 }
@@ -37,12 +36,36 @@ pub const USUAL_REACH: Metres = Metres::new(30.0);
 /// A longer gap between two points is a receiver that was off, not a boat that stayed.
 const LONGEST_GAP: f64 = 300.0;
 
-/// Reads a track against a survey's plan. Visits that have no position of their own get the boat's, unless it is a preview
-/// or the record is sealed.
+/// Bends of the boat's way smaller than this do not show on a map, metres.
+const FINEST_BEND: f64 = 1.0;
+
+/// Reads a track against a survey's plan. Visits that have no position of their own get the boat's, unless the record is
+/// sealed.
 ///
 /// # Errors
 /// When the file is no track, or one of another year, or the survey has no sites with a place.
 pub fn track(book: &mut LakeBook, request: &TrackRequest<'_>) -> Result<TrackView> {
+    let (mut view, visits) = against(book, request)?;
+    if visits.is_empty() {
+        return Ok(view);
+    }
+    let note = format!("positions of {} visits of {} from a track", visits.len(), view.survey);
+    book.transact(&note, |writer| writer.put_visits(&visits))?;
+    view.stored = visits.len();
+    view.without_position = 0;
+    Ok(view)
+}
+
+/// The same without writing anything.
+///
+/// # Errors
+/// As [`track`].
+pub fn preview(book: &LakeBook, request: &TrackRequest<'_>) -> Result<TrackView> {
+    Ok(against(book, request)?.0)
+}
+
+/// What a track says, and the visits with the positions they would get.
+fn against(book: &LakeBook, request: &TrackRequest<'_>) -> Result<(TrackView, Vec<Visit>)> {
     let record = record_of(book, request.survey)?;
     if record.sites.iter().all(|site| site.planned.is_none()) {
         return Err(Error::input(format!(
@@ -89,11 +112,17 @@ pub fn track(book: &mut LakeBook, request: &TrackRequest<'_>) -> Result<TrackVie
                 .to_owned(),
         );
     }
-    let stored =
-        if request.preview { 0 } else { store(book, &record, &planned, &sites, &mut warnings)? };
+    let visits = positions(&record, &planned, &sites, &mut warnings)?;
+    for site in &mut sites {
+        if let (Some(lon), Some(lat)) = (site.lon, site.lat) {
+            let place = LonLat::new(lon, lat).map_err(|error| Error::input(error.to_string()))?;
+            let at = ground.project(place)?;
+            (site.x, site.y) = (Some(centimetres(at.x)), Some(centimetres(at.y)));
+        }
+    }
     let times: Vec<Timestamp> = day.times().collect();
     let shown = |time: Option<&Timestamp>| time.map(|time| day.local(*time).to_string());
-    Ok(TrackView {
+    let view = TrackView {
         survey: record.survey.name.clone(),
         file: request.file.to_owned(),
         points: log.parts.iter().map(Vec::len).sum(),
@@ -103,9 +132,16 @@ pub fn track(book: &mut LakeBook, request: &TrackRequest<'_>) -> Result<TrackVie
         within_m: within,
         sites,
         missed,
-        stored,
+        stored: 0,
+        without_position: visits.len(),
+        ways: day.ways(),
         warnings,
-    })
+    };
+    Ok((view, visits))
+}
+
+fn centimetres(metres: f64) -> f64 {
+    (metres * 100.0).round() / 100.0
 }
 
 /// The same from a file.
@@ -125,9 +161,8 @@ pub fn track_file(
             .hint("check the name of the file")
     })?;
     let file = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-    let request =
-        TrackRequest { survey, file: &file, bytes: &bytes, within, preview, machine_offset };
-    track(book, &request)
+    let request = TrackRequest { survey, file: &file, bytes: &bytes, within, machine_offset };
+    if preview { self::preview(book, &request) } else { track(book, &request) }
 }
 
 /// Years a survey was or will be on the water: its own days, those of its route, four digits in its name.
@@ -238,6 +273,16 @@ impl Day {
         track.chain(self.waypoints.iter().filter_map(|one| one.3))
     }
 
+    /// The boat's way on the map, a line for each stretch the receiver was on.
+    fn ways(&self) -> Vec<Vec<[f64; 2]>> {
+        let line = |part: &Vec<(Coord<f64>, Option<Timestamp>)>| {
+            let line: LineString<f64> = part.iter().map(|(at, _)| *at).collect();
+            let simple = line.simplify(FINEST_BEND);
+            simple.coords().map(|at| [centimetres(at.x), centimetres(at.y)]).collect()
+        };
+        self.parts.iter().map(line).collect()
+    }
+
     fn local(&self, time: Timestamp) -> DateTime {
         let shifted = time
             .saturating_add(SignedDuration::from_mins(i64::from(self.offset_minutes)))
@@ -255,6 +300,8 @@ impl Day {
             off_m: None,
             lon: None,
             lat: None,
+            x: None,
+            y: None,
             arrive: None,
             minutes: None,
             marked: false,
@@ -335,13 +382,13 @@ fn metres_between(site: &Site, place: LonLat) -> Option<f64> {
     Some(dx.hypot(b - a) * 6_371_008.8)
 }
 
-fn store(
-    book: &mut LakeBook,
+/// Visits that have no position of their own, with the boat's; none when the record is sealed.
+fn positions(
     record: &SurveyRecord,
     planned: &[&Site],
     sites: &[TrackSiteView],
     warnings: &mut Vec<String>,
-) -> Result<usize> {
+) -> Result<Vec<Visit>> {
     let mut changed = Vec::new();
     for (site, at) in planned.iter().zip(sites) {
         let (Some(lon), Some(lat)) = (at.lon, at.lat) else { continue };
@@ -359,18 +406,12 @@ fn store(
         }
         changed.push(visit);
     }
-    if changed.is_empty() {
-        return Ok(0);
-    }
-    if record.survey.seal.is_some() {
+    if !changed.is_empty() && record.survey.seal.is_some() {
         warnings.push(format!(
             "the record is sealed: the positions of {} visits are shown and not stored",
             changed.len()
         ));
-        return Ok(0);
+        changed.clear();
     }
-    let note =
-        format!("positions of {} visits of {} from a track", changed.len(), record.survey.name);
-    book.transact(&note, |writer| writer.put_visits(&changed))?;
-    Ok(changed.len())
+    Ok(changed)
 }

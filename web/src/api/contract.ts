@@ -1445,7 +1445,7 @@ export interface JudgedView {
 
 /** The kit list as text. */
 export interface KitText {
-  /** One thing a line; a line that begins with `#` is a heading. */
+  /** One thing a line; a line that begins with `#` is a heading, one with `~` stays ashore and is not printed. */
   text: string;
 }
 
@@ -2977,6 +2977,62 @@ export interface TracedContour {
   line: number[][];
 }
 
+/** What a track says of a site. */
+export interface TrackSiteView {
+  /** When it came, local time, ISO. */
+  arrive: string | null;
+  /** Code. */
+  code: string;
+  /** Where the boat was. */
+  lat: number | null;
+  /** Where the boat was. */
+  lon: number | null;
+  /** True when the crew marked a waypoint of that name. */
+  marked: boolean;
+  /** Minutes it stayed. */
+  minutes: number | null;
+  /** True when it did not come. */
+  missed: boolean;
+  /** Nearest the boat came. */
+  nearest_m: number | null;
+  /** How far from the plan the boat worked. */
+  off_m: number | null;
+  /** Where the boat was on the map, metres east. */
+  x: number | null;
+  /** Where the boat was on the map, metres north. */
+  y: number | null;
+}
+
+/** A track against the plan. */
+export interface TrackView {
+  /** Last hour. */
+  end: string | null;
+  /** Name of the file. */
+  file: string;
+  /** Codes of the sites the boat did not come to; spares are not missed. */
+  missed: string[];
+  /** Points of the track. */
+  points: number;
+  /** Each planned site, in the order of the plan. */
+  sites: TrackSiteView[];
+  /** First hour, local time, ISO. */
+  start: string | null;
+  /** Visits that got their position from the track. */
+  stored: number;
+  /** Survey. */
+  survey: string;
+  /** What the user should know. */
+  warnings: string[];
+  /** Waypoints. */
+  waypoints: number;
+  /** The boat's way on the map, metres east and north, a line for each stretch the receiver was on. */
+  ways: number[][][];
+  /** A boat this near was at the site. */
+  within_m: number;
+  /** Visits that have no position of their own and would get the boat's. */
+  without_position: number;
+}
+
 /** A treatment of the lake. */
 export interface TreatmentView {
   /** Area of its outline within the lake's scale. */
@@ -3482,6 +3538,8 @@ export interface Contract {
   TaxonListView: TaxonListView;
   ThrowBody: ThrowBody;
   TracedContour: TracedContour;
+  TrackSiteView: TrackSiteView;
+  TrackView: TrackView;
   TreatmentView: TreatmentView;
   TrendPointView: TrendPointView;
   TrendView: TrendView;
@@ -5016,6 +5074,34 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   TracedContour: {
     depth_m: "number",
     line: { list: { list: "number" } },
+  },
+  TrackSiteView: {
+    arrive: { nullable: "string" },
+    code: "string",
+    lat: { nullable: "number" },
+    lon: { nullable: "number" },
+    marked: "boolean",
+    minutes: { nullable: "number" },
+    missed: "boolean",
+    nearest_m: { nullable: "number" },
+    off_m: { nullable: "number" },
+    x: { nullable: "number" },
+    y: { nullable: "number" },
+  },
+  TrackView: {
+    end: { nullable: "string" },
+    file: "string",
+    missed: { list: "string" },
+    points: "number",
+    sites: { list: { ref: "TrackSiteView" } },
+    start: { nullable: "string" },
+    stored: "number",
+    survey: "string",
+    warnings: { list: "string" },
+    waypoints: "number",
+    ways: { list: { list: { list: "number" } } },
+    within_m: "number",
+    without_position: "number",
   },
   TreatmentView: {
     area_m2: "number",

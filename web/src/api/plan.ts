@@ -1,5 +1,5 @@
 import type { Act } from "../screens/plan/work.svelte";
-import { change, get, look, survey } from "./client";
+import { change, get, look, sendFile, survey } from "./client";
 import type {
   DesignsView,
   EffortView,
@@ -8,6 +8,7 @@ import type {
   RouteView,
   RouteWords,
   SiteAsk,
+  TrackView,
 } from "./contract";
 import { parse } from "./shape";
 
@@ -53,3 +54,21 @@ export function writeSite(name: string, act: Act, why: string, who: string): Pro
 /** Plans a day and keeps it: sheets and GPS files follow it from now on. */
 export const keepRoute = (name: string, words: Partial<RouteWords>): Promise<RouteView> =>
   change("PUT", survey(name, "route"), words, (value) => parse("RouteView", value));
+
+/** The track of a day against the plan; unless it is a preview, visits without a position get the boat's. */
+export function sendTrack(
+  name: string,
+  file: File,
+  preview: boolean,
+  by: string,
+): Promise<TrackView> {
+  const query = new URLSearchParams({ file: file.name, preview: String(preview), by });
+  return sendFile(`${survey(name, "track")}?${query}`, file, (value) => parse("TrackView", value));
+}
+
+/** The kit list as text. */
+export const fetchKit = async (): Promise<string> => parse("KitText", await get("/api/kit")).text;
+
+/** Makes the kit list the lake's own; an empty text goes back to the usual one. */
+export const keepKit = (text: string): Promise<string> =>
+  change("PUT", "/api/kit", { text }, (value) => parse("KitText", value).text);

@@ -1,11 +1,13 @@
 use super::BookDesk;
 use crate::ports;
-use server::{DeskError, PlanDesk};
+use server::{DeskError, PlanDesk, TrackFile};
+use units::Metres;
 use workflow::LakeBook;
 use workflow::effort::{DesignsAsk, EffortAsk, Watch};
 use workflow::plan::{PlanAsk, SiteAsk};
 use workflow::route::RouteWords;
-use workflow::views::{DesignsView, EffortView, PlanView, RouteView};
+use workflow::track::TrackRequest;
+use workflow::views::{DesignsView, EffortView, PlanView, RouteView, TrackView};
 
 fn planned(book: &LakeBook, words: &RouteWords) -> workflow::Result<RouteView> {
     let request = words.read(book.lake()?.units, &ports::local())?;
@@ -68,6 +70,21 @@ impl PlanDesk for BookDesk {
             let ground = self.ground(book)?;
             workflow::plan::plan_on(book, &ground, &ask.request(ground.lake.units)?)
         })
+    }
+
+    fn track(&self, survey: &str, file: &TrackFile) -> Result<TrackView, DeskError> {
+        let within = file.within_m.map_or(workflow::track::USUAL_REACH, Metres::new);
+        let request = TrackRequest {
+            survey,
+            file: &file.name,
+            bytes: &file.bytes,
+            within,
+            machine_offset: ports::local().utc_offset_minutes,
+        };
+        if file.preview {
+            return self.answer(|book| workflow::track::preview(book, &request));
+        }
+        self.change_by(&file.by, |book| workflow::track::track(book, &request))
     }
 
     fn forget_route(&self, survey: &str) -> Result<(), DeskError> {

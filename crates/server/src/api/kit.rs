@@ -12,7 +12,7 @@ use utoipa::ToSchema;
 #[derive(Debug, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct KitText {
-    /// One thing a line; a line that begins with `#` is a heading.
+    /// One thing a line; a line that begins with `#` is a heading, one with `~` stays ashore and is not printed.
     text: String,
 }
 

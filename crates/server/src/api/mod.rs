@@ -19,6 +19,7 @@ pub(crate) mod prints;
 pub(crate) mod route;
 pub(crate) mod sheet_pictures;
 pub(crate) mod surveys;
+pub(crate) mod track;
 pub(crate) mod trend;
 
 use crate::desk::Download;
@@ -54,6 +55,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/route", get(route::route))
         .route("/surveys/{name}/extent", get(findings::extent))
         .route("/surveys/{name}/route", get(route::kept).put(route::keep).delete(route::forget))
+        .route("/surveys/{name}/track", post(track::track).layer(picture_sized()))
         .route("/compare", get(compare::compare))
         .route("/effort", get(plan::effort))
         .route("/designs", get(plan::designs))

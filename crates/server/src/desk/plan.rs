@@ -2,7 +2,22 @@ use super::DeskError;
 use workflow::effort::{DesignsAsk, EffortAsk};
 use workflow::plan::{PlanAsk, SiteAsk};
 use workflow::route::RouteWords;
-use workflow::views::{DesignsView, EffortView, PlanView, RouteView};
+use workflow::views::{DesignsView, EffortView, PlanView, RouteView, TrackView};
+
+/// A track as it is sent.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrackFile {
+    /// Name of the file.
+    pub name: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+    /// A boat this near was at the site, metres; the usual reach when not given.
+    pub within_m: Option<f64>,
+    /// Write nothing.
+    pub preview: bool,
+    /// Who sends it.
+    pub by: String,
+}
 
 /// Effort, layouts and routes.
 pub trait PlanDesk: Send + Sync + 'static {
@@ -84,6 +99,15 @@ pub trait PlanDesk: Send + Sync + 'static {
     /// As [`PlanDesk::route`], and when the book cannot be written.
     fn keep_route(&self, words: &RouteWords) -> Result<RouteView, DeskError> {
         let _ = words;
+        Err(DeskError::unanswered())
+    }
+
+    /// Reads the track of a day against the plan, and writes the boat's positions unless it is a preview.
+    ///
+    /// # Errors
+    /// When the file is no track, or of another year, or there is no survey of that name.
+    fn track(&self, survey: &str, file: &TrackFile) -> Result<TrackView, DeskError> {
+        let _ = (survey, file);
         Err(DeskError::unanswered())
     }
 

@@ -24,6 +24,10 @@ pub struct TrackView {
     pub missed: Vec<String>,
     /// Visits that got their position from the track.
     pub stored: usize,
+    /// Visits that have no position of their own and would get the boat's.
+    pub without_position: usize,
+    /// The boat's way on the map, metres east and north, a line for each stretch the receiver was on.
+    pub ways: Vec<Vec<[f64; 2]>>,
     /// What the user should know.
     pub warnings: Vec<String>,
 }
@@ -41,6 +45,10 @@ pub struct TrackSiteView {
     pub lon: Option<f64>,
     /// Where the boat was.
     pub lat: Option<f64>,
+    /// Where the boat was on the map, metres east.
+    pub x: Option<f64>,
+    /// Where the boat was on the map, metres north.
+    pub y: Option<f64>,
     /// When it came, local time, ISO.
     pub arrive: Option<String>,
     /// Minutes it stayed.

@@ -1,4 +1,4 @@
-import type { PlannedSiteView, SiteChangeView, SurveyView } from "../../api/contract";
+import type { PlannedSiteView, SiteChangeView, SurveyView, TrackView } from "../../api/contract";
 import type { SiteMark } from "../../map/marks";
 import { longDate } from "../../words/dates";
 
@@ -89,4 +89,32 @@ export function planMarks(
 export function whyFixed(survey: SurveyView): string {
   if (!survey.seal) return "";
   return `${survey.name} was sealed ${longDate(survey.seal.at)}; its sites stay where they were.`;
+}
+
+/** Where the boat worked, and, where the plan has them, the sites it missed. */
+export function trackMarks(
+  track: TrackView,
+  sites: readonly PlannedSite[],
+  chosen: string | null,
+): SiteMark[] {
+  const planned = new Map(sites.map((site) => [site.code, site]));
+  return track.sites.flatMap((one): SiteMark[] => {
+    const site = planned.get(one.code);
+    const x = one.x ?? site?.x ?? null;
+    const y = one.y ?? site?.y ?? null;
+    if (x === null || y === null || (one.missed && site?.spare)) return [];
+    const numbered = one.missed || one.code === chosen;
+    return [
+      {
+        code: one.code,
+        x,
+        y,
+        kind: one.missed ? "not-reached" : "planned",
+        radius: 4.2,
+        depth_m: site?.depth_m ?? null,
+        words: one.missed ? "missed" : "the boat was here",
+        ...(numbered ? { number: one.code } : {}),
+      },
+    ];
+  });
 }

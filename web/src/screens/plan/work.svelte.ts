@@ -17,7 +17,8 @@ interface Placed {
 
 const WHO = "quillwort.who";
 
-function lastWho(): string {
+/** Whoever signed last on this computer. */
+export function lastWho(): string {
   try {
     return localStorage.getItem(WHO) ?? "";
   } catch {

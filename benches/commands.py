@@ -115,6 +115,37 @@ def round_lake(folder: Path, count: int) -> tuple[Path, np.ndarray]:
     return book, points
 
 
+def islands(folder: Path) -> Path:
+    """A lake of 185 km² with 68 islands and 5,000 corners of shore, a launch, 300 sites."""
+    turn = np.linspace(0, 2 * np.pi, 3_001)[:-1]
+    radius = 7_000 * (1 + 0.28 * np.sin(5 * turn) + 0.14 * np.sin(17 * turn) + 0.05 * np.sin(61 * turn))
+    shore = np.column_stack([500_000 + radius * np.cos(turn), 4_980_000 + radius * np.sin(turn)])
+    rings = [[*shore.tolist(), shore[0].tolist()]]
+    for number in range(68):
+        # a sunflower spiral keeps them apart and inside the innermost bays
+        out, angle = 3_400 * np.sqrt((number + 0.5) / 68), number * 2.399_963
+        round_it = np.linspace(0, 2 * np.pi, 31)[:-1]
+        size = 110 * (1 + 0.3 * np.sin(3 * round_it + number))
+        ring = np.column_stack(
+            [500_000 + out * np.cos(angle) + size * np.cos(round_it), 4_980_000 + out * np.sin(angle) + size * np.sin(round_it)]
+        )
+        rings.append([*ring.tolist(), ring[0].tolist()])
+    outline, launch, book = folder / "islands.geojson", folder / "islands.csv", folder / "islands.gpkg"
+    outline.write_text(json.dumps({"type": "Polygon", "coordinates": rings}))
+    launch.write_text(f"name,kind,x,y\nLaunch,launch,{shore[0][0] - 5:.1f},{shore[0][1]:.1f}\n")
+    run("new", book, "--name", "Island Lake")
+    run("add", book, "outline", outline, "--crs", "EPSG:32615")
+    run("add", book, "landmarks", launch, "--crs", "EPSG:32615")
+    run("plan", book, "--survey", "tour", "--layout", "balanced", "--sites", "300")
+    return book
+
+
+def tour(book: Path, budget: float) -> tuple[object, ...]:
+    """A route by a boat so fast that every site fits into the day, searched for so many seconds."""
+    fast = ("--date", "2026-07-14", "--utc-offset", "-5", "--speed", "90mph", "--minutes-per-site", "0.1")
+    return ("route", book, "--survey", "tour", *fast, "--budget", budget, "--json")
+
+
 def sixty_species(folder: Path) -> Path:
     """A thousand sites, one column a species, 0 to 3 each."""
     draw = random.Random(5)
@@ -173,6 +204,14 @@ def main() -> int:
             run("plan", book, "--survey", "sheets", "--layout", "balanced", "--sites", "300")
             seconds = best(2, "print", book, "sheets", "--survey", "sheets", "-o", folder / "sheets.pdf")
             rows.append(("sheets for 300 sites, s", seconds, 4.0, ""))
+            run("plan", book, "--survey", "tour", "--layout", "balanced", "--sites", "500")
+            # the search takes what it is given: 1.5 s, and what stands around it has to fit into the rest
+            whole, bare = best(2, *tour(book, 1.5)), best(2, *tour(book, 0.05))
+            length, longer = (json.loads(run(*tour(book, seconds)))["length_m"] for seconds in (10, 1.5))
+            told = f"{100 * (longer / length - 1):.1f} % longer than after 10 s"
+            rows.append(("tour of 500 sites after the distances, s", whole - bare + 0.05, 2.0, told))
+        seconds = best(2, *tour(islands(folder), 0.05))
+        rows.append(("distances by water, 300 sites and 68 islands, s", seconds, 3.0, "the whole command"))
         for count, limit in ((10_000, 1.0), (100_000, 1.0), (1_000_000, 10.0)):
             book, points = round_lake(folder, count)
             seconds = best(2, "lake", book, "--json")

@@ -10,7 +10,7 @@
 
 mod common;
 
-use common::{Desk, OUTLINE};
+use common::{Desk, OUTLINE, refused};
 use serde_json::Value;
 
 /// Two zones side by side over the square lake, and one in the deep middle.
@@ -47,18 +47,6 @@ fn plan<'a>(more: &[&'a str]) -> Vec<&'a str> {
     let mut arguments = vec!["plan", "lake.gpkg", "--survey", "2027"];
     arguments.extend(more);
     arguments
-}
-
-fn refused(desk: &Desk, arguments: &[&str], words: &[&str]) {
-    let before = desk.state();
-    let run = desk.run(arguments);
-    assert_eq!(run.code, 2, "{arguments:?}: {}{}", run.out, run.err);
-    for word in words {
-        assert!(run.err.contains(word), "{arguments:?}: no `{word}` in\n{}", run.err);
-    }
-    assert!(run.err.contains("hint:"), "{arguments:?}: {}", run.err);
-    assert!(!run.err.contains("panicked"), "{arguments:?}: {}", run.err);
-    assert_eq!(before, desk.state(), "{arguments:?} changed the book");
 }
 
 #[test]

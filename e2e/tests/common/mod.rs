@@ -133,6 +133,19 @@ impl Desk {
     }
 }
 
+/// A command that has to be refused: in these words, with a way out, and with the book as it was.
+pub(crate) fn refused(desk: &Desk, arguments: &[&str], words: &[&str]) {
+    let before = desk.state();
+    let run = desk.run(arguments);
+    assert_eq!(run.code, 2, "{arguments:?}: {}{}", run.out, run.err);
+    for word in words {
+        assert!(run.err.contains(word), "{arguments:?}: no `{word}` in\n{}", run.err);
+    }
+    assert!(run.err.contains("hint:"), "{arguments:?}: {}", run.err);
+    assert!(!run.err.contains("panicked"), "{arguments:?}: {}", run.err);
+    assert_eq!(before, desk.state(), "{arguments:?} changed the book");
+}
+
 /// The folder of open data, when it is here.
 pub(crate) fn open_data() -> Option<PathBuf> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap();

@@ -105,6 +105,12 @@ pub fn route(book: &LakeBook, ports: &dyn Ports, request: &RouteRequest) -> Resu
     let light =
         daylight(request.date, launch.position, offset).map_err(|error| with_hint(&error))?;
     let (start, end) = hours(request, &light, &mut warnings)?;
+    if request.draft.is_some() && ground.model.is_none() {
+        warnings.push(
+            "the depths of this lake are not known: the way cannot keep to water deep enough for the boat"
+                .to_owned(),
+        );
+    }
     let water = water(&ground, &keep_out(&ground, &landmarks, request.draft)?, request.draft)?;
     let place = |place: LonLat| ground.project(place);
     let throws = u32::from(record.survey.throws_per_site);

@@ -125,6 +125,16 @@ pub(super) fn view(laid: &Laid<'_>, mut warnings: Vec<String>) -> Result<RouteVi
             crate::ground::ground_words(units, found.launch.moved())
         ));
     }
+    if !found.cut_off.is_empty() {
+        let codes: Vec<String> = found.cut_off.iter().map(|site| laid.code(*site)).collect();
+        let sites = if codes.len() == 1 { "site" } else { "sites" };
+        warnings.push(format!(
+            "no water leads from {} to {sites} {}: take another launch or a boat of less draft for \
+             them, or drop them from the plan",
+            laid.launch,
+            codes.join(", ")
+        ));
+    }
     if !found.from_beside.is_empty() {
         let codes: Vec<String> = found.from_beside.iter().map(|site| laid.code(*site)).collect();
         warnings

@@ -5,7 +5,7 @@ use crate::error::{Error, Result};
 use geo_types::{Coord, coord};
 use jiff::civil::{Date, Time};
 use serde::{Deserialize, Serialize};
-use units::{LonLat, MetresPerSecond, UnitSystem};
+use units::{LonLat, Metres, MetresPerSecond, UnitSystem};
 use utoipa::{IntoParams, ToSchema};
 
 /// What the user asks of a route, as typed. What is not said has its usual value; lengths and speeds
@@ -152,15 +152,8 @@ impl RouteWords {
             boats: number("boats", words.boats.unwrap_or(1))?,
             days: number("days", words.days.unwrap_or(1))?,
             speed: speed(&text(&words.speed), units)?,
-            minutes_per_site: words.minutes_per_site,
-            draft: said(&words.draft)
-                .map(|draft| {
-                    units::parse_length(&draft, units.length_unit()).map_err(|error| {
-                        Error::input(error.to_string())
-                            .hint("write the draft with its unit, such as `1ft` or `0.3m`")
-                    })
-                })
-                .transpose()?,
+            minutes_per_site: words.minutes_per_site.map(minutes).transpose()?,
+            draft: said(&words.draft).map(|text| draft(&text, units)).transpose()?,
             date,
             start,
             back_by: said(&words.back_by).map(|text| time(&text)).transpose()?,
@@ -201,6 +194,28 @@ fn tried(text: &str) -> Result<(String, Coord<f64>)> {
         }
         _ => Err(wrong()),
     }
+}
+
+/// Minutes at a site: a number a day holds.
+fn minutes(found: f64) -> Result<f64> {
+    if (0.0..=600.0).contains(&found) {
+        return Ok(found);
+    }
+    Err(Error::input(format!("`{found}` minutes at a site, expected 0 to 600"))
+        .hint("leave it out to have it told from depth and throws"))
+}
+
+/// `1ft`, `0.3m`; feet or metres when bare.
+fn draft(text: &str, units: UnitSystem) -> Result<Metres> {
+    let hint = "write the draft with its unit, such as `1ft` or `0.3m`";
+    let draft = units::parse_length(text, units.length_unit())
+        .map_err(|error| Error::input(error.to_string()).hint(hint))?;
+    if draft < Metres::new(0.0) {
+        return Err(
+            Error::input(format!("a boat does not draw `{text}`, expected 0 or more")).hint(hint)
+        );
+    }
+    Ok(draft)
 }
 
 /// `5mph`, `8km/h`, `2m/s`, `4kn`; miles or kilometres an hour when bare.
@@ -344,6 +359,8 @@ mod tests {
             (r#"{"boats":0}"#, "`0` boats"),
             (r#"{"budget":-1}"#, "`-1` seconds"),
             (r#"{"draft":"deep"}"#, "deep"),
+            (r#"{"draft":"-1ft"}"#, "does not draw `-1ft`"),
+            (r#"{"minutes_per_site":-3}"#, "`-3` minutes"),
             (r#"{"utc_offset":99}"#, "`99` hours"),
             (r#"{"try_at":"14/380963"}"#, "`14/380963` is no site with a place"),
             (r#"{"try_at":"/1/2"}"#, "is no site with a place"),

@@ -10,6 +10,7 @@ import pytest
 import rasterio
 
 SURVEY = "2026-summer"
+SURVEY_OF_FEW = "2028-few"
 
 
 @pytest.fixture(scope="module")
@@ -19,9 +20,9 @@ def codes(quillwort, demo):
     return [str(number) for number in range(1, survey["planned"] + 1)]
 
 
-def printed(quillwort, demo, tmp_path, what, *options):
+def printed(quillwort, book, tmp_path, what, *options, survey=SURVEY):
     file = tmp_path / f"{what}.pdf"
-    done = quillwort.result("print", demo, what, "--survey", SURVEY, "-o", file, *options)
+    done = quillwort.result("print", book, what, "--survey", survey, "-o", file, *options)
     assert done.returncode == 0, done.stderr
     said = int(re.search(r"printed (\d+) page", done.stdout + done.stderr)[1])
     reader = pypdf.PdfReader(file)
@@ -146,25 +147,45 @@ def bookmarks(reader):
     return [(one.title, reader.get_destination_page_number(one)) for one in reader.outline]
 
 
-@pytest.mark.parametrize("look", [(), ("--large", "--black-and-white", "--paper", "letter")])
-def test_the_packet_is_one_file_with_contents_bookmarks_and_page_numbers(quillwort, demo, tmp_path, look):
-    papers = ["safety", "kit", "sheets", "map-pages", "map", "depth-map", "plant-cards", "voucher-labels", "residents-card"]
-    reader, pages = printed(quillwort, demo, tmp_path, "packet", *look)
-    single = [printed(quillwort, demo, tmp_path, paper, *look)[1] for paper in papers]
-    assert len(pages) == 1 + sum(map(len, single))
+@pytest.fixture
+def few(quillwort, demo_copy):
+    """The demo lake with a survey of a few sites: one sheet, one map of it."""
+    quillwort("plan", demo_copy, "--survey", SURVEY_OF_FEW, "--layout", "balanced", "--sites", 6)
+    return demo_copy
+
+
+#: each paper's name in the contents and the question at its head; those printed alone too, to compare
+PAPERS = {
+    "Safety page": ("Who knows where you are?", "safety"),
+    "Kit list": ("Is everything on board?", "kit"),
+    "Field sheets": ("What came up?", None),
+    "Maps of the sheets": ("Where next?", None),
+    "Site map": ("Where are the sites?", "map"),
+    "Depth map": ("How deep, and where?", None),
+    "Plant cards": ("Know it by", None),
+    "Voucher labels": ("voucher specimen", None),
+    "Card for residents": ("What is that plant off my dock?", "residents-card"),
+}
+
+
+def test_the_packet_is_one_file_with_contents_bookmarks_and_page_numbers(quillwort, few, tmp_path):
+    reader, pages = printed(quillwort, few, tmp_path, "packet", survey=SURVEY_OF_FEW)
     (first, *marks) = bookmarks(reader)
     assert first == ("What is in the packet?", 0)
-    starts = [1]
-    for paper in single[:-1]:
-        starts.append(starts[-1] + len(paper))
-    assert [page for _, page in marks] == starts
+    assert [title for title, _ in marks] == list(PAPERS)
     contents = " ".join(pages[0].split())
-    for (title, page), paper in zip(marks, single, strict=True):
+    ends = [page for _, page in marks[1:]] + [len(pages)]
+    for (title, page), end in zip(marks, ends, strict=True):
         assert re.search(rf"{re.escape(title)}.*? {page + 1}\b", contents), (title, contents)
-        # the paper itself is the same as when printed alone
-        for number, text in enumerate(paper):
-            whole = pages[page + number]
-            assert set(words(text)) <= set(words(whole)), (title, number)
+        question, alone = PAPERS[title]
+        for text in pages[page:end]:
+            assert question in " ".join(text.split()), (title, text[:200])
+        if alone:
+            # the paper itself is the same as when printed alone
+            _, single = printed(quillwort, few, tmp_path, alone, survey=SURVEY_OF_FEW)
+            assert len(single) == end - page, title
+            for text, whole in zip(single, pages[page:end], strict=True):
+                assert set(words(text)) <= set(words(whole)), title
     for number, text in enumerate(pages, 1):
         assert f"packet page {number} of {len(pages)}" in text
     metadata = reader.trailer["/Root"]["/Metadata"].get_object().get_data().decode()
@@ -172,7 +193,7 @@ def test_the_packet_is_one_file_with_contents_bookmarks_and_page_numbers(quillwo
     assert re.search(r"pdfuaid:part[>=\"]+\s*1", metadata)
     assert reader.metadata.title.startswith("Packet, Lake Tamarin")
     # every contents line leads to its paper
-    assert len(links(reader.pages[0])) >= len(papers)
+    assert len(links(reader.pages[0])) >= len(PAPERS)
 
 
 def links(page):

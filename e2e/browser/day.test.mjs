@@ -126,19 +126,18 @@ test("the kit list is ticked, added to and shortened; the book keeps it, the pap
     assert.match(text, /^~ White tray or tub to sort in$/m);
     assert.doesNotMatch(text, /Water and food/);
     assert.match(text, /^# Safety$/m);
-    for (const size of [DESK, PHONE]) {
-      for (const theme of THEMES) {
-        const look = await open(browser, "/plan?step=day", { base: book.base, size, theme });
-        await look.page.waitForSelector("#day-table");
-        await busy(look.page);
-        await look.page.locator(".kit summary").click();
-        await look.page.getByText("Horn & <flare>").waitFor();
-        assert.deepEqual(await violations(look.page), [], `${size.width} ${theme}`);
-        assert.equal(await overflow(look.page), "", `${size.width} ${theme}`);
-        await look.page.locator(".kit summary").scrollIntoViewIfNeeded();
-        await picture(look.page, `plan-day-kit-${size.width}-${theme}`);
-        await look.close();
-      }
+    // each size and each theme once
+    for (const [size, theme] of [[DESK, THEMES[0]], [PHONE, THEMES.at(-1)]]) {
+      const look = await open(browser, "/plan?step=day", { base: book.base, size, theme });
+      await look.page.waitForSelector("#day-table");
+      await busy(look.page);
+      await look.page.locator(".kit summary").click();
+      await look.page.getByText("Horn & <flare>").waitFor();
+      assert.deepEqual(await violations(look.page), [], `${size.width} ${theme}`);
+      assert.equal(await overflow(look.page), "", `${size.width} ${theme}`);
+      await look.page.locator(".kit summary").scrollIntoViewIfNeeded();
+      await picture(look.page, `plan-day-kit-${size.width}-${theme}`);
+      await look.close();
     }
     // the page again: what was kept is there
     await page.reload();

@@ -10,7 +10,7 @@
 
 mod common;
 
-use common::{Desk, refused};
+use common::{Desk, all_refused, refused};
 
 /// The square lake and, 400 m east of it, a pond no water leads to.
 const TWO_WATERS: &str = r#"{"type":"Feature","properties":{"name":"Square Lake"},"geometry":{"type":"MultiPolygon","coordinates":[
@@ -69,9 +69,7 @@ fn a_day_no_boat_can_go_about_is_refused_with_a_way_out() {
         (&["--start", "25:00"], &["`25:00` is no time"]),
         (&["--back-by", "06:00"], &["before they leave"]),
     ];
-    for (arguments, words) in cases {
-        refused(&desk, &route(arguments), words);
-    }
+    all_refused(&desk, cases.iter().map(|(arguments, words)| (route(arguments), *words)));
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Pages that are a map with a question over it and its notes below: sites, depths, the way of a boat.
 
-use crate::draw::{Drawing, GridReference, LandmarkKind, LegendRow, MapData, MapStyle, Mark, Sign};
+use crate::draw::{Drawing, GridReference, LandmarkKind, LegendRow, MapData, Mark, Sign};
 use crate::settings::{Palette, Settings};
 use crate::words;
 use crate::world::Draft;
@@ -39,6 +39,11 @@ pub(crate) fn inside(settings: &Settings, landscape: bool) -> (f64, f64) {
     ((width - MARGIN) / 0.75, (height - MARGIN) / 0.75)
 }
 
+/// Columns of the list under a map: places in large letters need the whole width.
+pub(crate) fn stop_columns(settings: &Settings) -> usize {
+    if settings.large { 1 } else { 2 }
+}
+
 pub(crate) fn draft_of(pages: MapPages, settings: &Settings) -> Draft {
     let mut pictures = Vec::new();
     let mut described = serde_json::Map::new();
@@ -61,6 +66,7 @@ pub(crate) fn draft_of(pages: MapPages, settings: &Settings) -> Draft {
         "landscape": pages.landscape,
         "pages": values,
         "stop_heads": pages.stop_heads,
+        "stop_columns": stop_columns(settings),
         "scale": settings.grown(),
         "warning": "Not for navigation",
         "printed": format!("printed {}", words::date(settings.printed_on)),
@@ -97,7 +103,7 @@ pub(crate) fn reference_notes(
 type Wanted = fn(&Mark) -> bool;
 
 /// Legend rows for the kinds of thing a map has.
-pub(crate) fn legend(map: &MapData, style: &MapStyle, settings: &Settings) -> Vec<LegendRow> {
+pub(crate) fn legend(map: &MapData, settings: &Settings) -> Vec<LegendRow> {
     let unit = match settings.units {
         UnitSystem::Us => "feet",
         UnitSystem::Metric => "metres",
@@ -110,11 +116,7 @@ pub(crate) fn legend(map: &MapData, style: &MapStyle, settings: &Settings) -> Ve
     let has = |wanted: Wanted| map.sites.iter().any(|site| wanted(&site.mark));
     let kinds: [(Wanted, Mark, &str); 5] = [
         (|mark| matches!(mark, Mark::Planned), Mark::Planned, "site"),
-        (
-            |mark| matches!(mark, Mark::PlannedElsewhere),
-            Mark::PlannedElsewhere,
-            if style.route.is_empty() { "another day" } else { "on another sheet" },
-        ),
+        (|mark| matches!(mark, Mark::PlannedElsewhere), Mark::PlannedElsewhere, "on another sheet"),
         (
             |mark| matches!(mark, Mark::Found { .. } | Mark::Count(1..)),
             Mark::Found { step: 1, of: 1 },

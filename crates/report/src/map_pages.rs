@@ -3,7 +3,7 @@
 use crate::draw::{Depth, Extent, MapData, MapStyle, Mark, SiteMark, ZoneCodes, draw_map};
 use crate::error::{PrintError, no_sites};
 use crate::fonts::Fonts;
-use crate::map_page::{MapPage, MapPages, draft_of, inside, legend, reference_notes};
+use crate::map_page::{MapPage, MapPages, draft_of, inside, legend, reference_notes, stop_columns};
 use crate::settings::{Palette, Settings};
 use crate::sheet::{FieldSheets, SheetRow, pages_of, sheet_id};
 use crate::words;
@@ -39,8 +39,8 @@ pub fn map_pages(
     for (index, rows) in parts.into_iter().enumerate() {
         let number = index + 1;
         let stops: Vec<Vec<String>> = rows.iter().map(|row| stop(row, settings)).collect();
-        let lines = stops.len().div_ceil(2) as f64 + 1.5;
         let grown = settings.grown();
+        let lines = stops.len().div_ceil(stop_columns(settings)) as f64 + 1.5;
         let around = AROUND + LARGER * (grown - 1.0) + lines * LINE * grown;
         let (width, height) = inside(settings, false);
         let map = one_map(sheets, rows);
@@ -56,13 +56,14 @@ pub fn map_pages(
             route: route(rows),
             lettering: grown,
             description: format!(
-                "Map of the {} {}s of sheet {number} joined in boat order",
+                "Map of the {} {}s of sheet {number}{}",
                 rows.len(),
-                sheets.row_word
+                sheets.row_word,
+                if route(rows).is_empty() { "" } else { " joined in boat order" }
             ),
             ..MapStyle::new(settings.palette, settings.units, width, height - around)
         };
-        style.legend = legend(&map, &style, settings);
+        style.legend = legend(&map, settings);
         // the legend keeps its own strip; what is left has this shape
         let shape = width / (style.max_height - 90.0).max(100.0);
         style.window = window(rows, lake, shape);
@@ -123,8 +124,12 @@ fn stop(row: &SheetRow, settings: &Settings) -> Vec<String> {
     ]
 }
 
-/// The way through the rows, from the first on.
+/// The way through the rows, from the first on; none where no boat has one, for a line from site to site could
+/// cross land.
 pub(crate) fn route(rows: &[SheetRow]) -> Vec<(f64, f64)> {
+    if rows.iter().all(|row| row.boat.is_none()) {
+        return Vec::new();
+    }
     let mut route: Vec<(f64, f64)> = Vec::new();
     for row in rows.iter().filter(|row| row.place.is_some()) {
         // the way to the first row of a sheet begins on the sheet before

@@ -1,8 +1,10 @@
 //! Several papers in one file: a page of contents, page numbers throughout, a bookmark for each paper.
 
+use crate::draw::{Depth, MapData, MapStyle, draw_map};
 use crate::error::PrintError;
 use crate::fonts::Fonts;
-use crate::settings::Settings;
+use crate::map_page::inside;
+use crate::settings::{Palette, Settings};
 use crate::words;
 use crate::world::{Draft, Print, set};
 use serde_json::{Value, json};
@@ -19,7 +21,7 @@ pub struct Part {
 }
 
 /// What the page of contents says.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Packet {
     /// The lake's name.
     pub lake: String,
@@ -29,7 +31,16 @@ pub struct Packet {
     pub day: String,
     /// What goes with the papers, one sentence each.
     pub notes: Vec<String>,
+    /// The lake with its sites, drawn where the contents leave room.
+    pub map: MapData,
 }
+
+/// Pixels of the first page taken by heading, notes and foot.
+const AROUND: f64 = 250.0;
+/// Height of a line of the contents, pixels.
+const LINE: f64 = 37.0;
+/// A smaller picture than this shows nothing.
+const LEAST: f64 = 150.0;
 
 /// Sets papers one after the other behind a page of contents. Each looks as it does by itself; the number of
 /// its page in the packet stands below it.
@@ -51,18 +62,38 @@ pub fn packet(
     }
     let names: Vec<Value> =
         parts.iter().map(|part| json!({ "name": part.name, "about": part.about })).collect();
+    let grown = settings.grown();
+    let (width, height) = inside(settings, false);
+    let room = height - (AROUND + LINE * names.len() as f64) * grown;
+    let description =
+        format!("Map of {} with its depths and the sites of {}", about.lake, about.survey);
     let data = json!({
         "document": { "title": format!("Packet, {}, {}", about.lake, about.survey) },
         "lake": about.lake,
         "answer": format!(", {}. {}", about.survey, about.day),
         "parts": names,
         "notes": about.notes,
-        "scale": settings.grown(),
+        "scale": grown,
         "printed": format!("printed {}", words::date(settings.printed_on)),
+        "pictures": { "lake": { "file": "lake.svg", "alt": description } },
+        "room": room >= LEAST,
     });
     let ident = format!("packet {} {}", about.lake, about.survey);
     let template = include_str!("templates/packet.typ");
-    let whole = Draft::new("packet", template, data, ident, settings);
+    let mut whole = Draft::new("packet", template, data, ident, settings);
+    if room >= LEAST {
+        let style = MapStyle {
+            depth: match settings.palette {
+                Palette::Colour => Depth::Full,
+                Palette::BlackAndWhite => Depth::Lines,
+            },
+            landmark_names: true,
+            lettering: grown,
+            description,
+            ..MapStyle::new(settings.palette, settings.units, width, room)
+        };
+        whole.pictures.push(("lake.svg".to_owned(), draw_map(&about.map, &style, fonts)?));
+    }
     let drafts = parts
         .into_iter()
         .map(|part| {

@@ -140,7 +140,7 @@ impl Whole<'_> {
             ..MapStyle::new(settings.palette, settings.units, width, height - AROUND)
         };
         style.max_height -= LARGER * (settings.grown() - 1.0);
-        style.legend = legend(self.map, &style, settings);
+        style.legend = legend(self.map, settings);
         let pages = MapPages {
             title: self.title,
             lake: self.lake.to_owned(),

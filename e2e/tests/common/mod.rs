@@ -135,15 +135,25 @@ impl Desk {
 
 /// A command that has to be refused: in these words, with a way out, and with the book as it was.
 pub(crate) fn refused(desk: &Desk, arguments: &[&str], words: &[&str]) {
+    all_refused(desk, [(arguments.to_vec(), words)]);
+}
+
+/// Commands that have to be refused each; after all of them the book is as it was.
+pub(crate) fn all_refused<'a>(
+    desk: &Desk,
+    cases: impl IntoIterator<Item = (Vec<&'a str>, &'a [&'a str])>,
+) {
     let before = desk.state();
-    let run = desk.run(arguments);
-    assert_eq!(run.code, 2, "{arguments:?}: {}{}", run.out, run.err);
-    for word in words {
-        assert!(run.err.contains(word), "{arguments:?}: no `{word}` in\n{}", run.err);
+    for (arguments, words) in cases {
+        let run = desk.run(&arguments);
+        assert_eq!(run.code, 2, "{arguments:?}: {}{}", run.out, run.err);
+        for word in words {
+            assert!(run.err.contains(word), "{arguments:?}: no `{word}` in\n{}", run.err);
+        }
+        assert!(run.err.contains("hint:"), "{arguments:?}: {}", run.err);
+        assert!(!run.err.contains("panicked"), "{arguments:?}: {}", run.err);
     }
-    assert!(run.err.contains("hint:"), "{arguments:?}: {}", run.err);
-    assert!(!run.err.contains("panicked"), "{arguments:?}: {}", run.err);
-    assert_eq!(before, desk.state(), "{arguments:?} changed the book");
+    assert_eq!(before, desk.state(), "the book changed");
 }
 
 /// The folder of open data, when it is here.

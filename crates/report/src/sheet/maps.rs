@@ -76,7 +76,8 @@ pub(super) fn maps(
         description: if rows.is_empty() {
             format!("Map of {} with its landmarks", sheets.lake)
         } else {
-            format!("Map of this sheet's {} {}s joined in boat order", rows.len(), sheets.row_word)
+            let joined = if base.route.is_empty() { "" } else { " joined in boat order" };
+            format!("Map of this sheet's {} {}s{joined}", rows.len(), sheets.row_word)
         },
         ..base.clone()
     };

@@ -1,6 +1,6 @@
 //! The packet: every paper of a survey's day, and the files for GPS units and phones.
 
-use super::{Desk, Look, PrintKind, Printed, words};
+use super::{Desk, Look, PrintKind, Printed, map, words};
 use crate::error::{Error, Result};
 use crate::export::{ExportFormat, export};
 use crate::route::Local;
@@ -118,6 +118,9 @@ pub(super) fn whole(desk: &Desk<'_>, drafts: Drafts) -> Result<Printed> {
         })
         .collect();
     let record = desk.need_record(PrintKind::Packet)?;
+    let mut lake = map::site_map(desk.book, &desk.ground, record)?.map;
+    lake.treated.clear();
+    lake.sub_areas.clear();
     let about = Packet {
         lake: desk.ground.lake.name.clone(),
         survey: record.survey.name.clone(),
@@ -127,6 +130,7 @@ pub(super) fn whole(desk: &Desk<'_>, drafts: Drafts) -> Result<Printed> {
                 .to_owned(),
             "Leave the safety page with someone on shore.".to_owned(),
         ],
+        map: lake,
     };
     Ok(report::packet(&about, parts, &desk.settings, desk.fonts)?.into())
 }

@@ -5,7 +5,7 @@ export const PAPERS = [
   ["packet", "All papers in one file", "with contents and page numbers"],
   ["sheets", "Field sheets", "in the order of the route kept, a set a boat"],
   ["map-pages", "A map for each sheet", "the sheet's own sites, large"],
-  ["map", "Site map", "all sites and the way"],
+  ["map", "Site map", "all sites on one page"],
   ["depth-map", "Depth map", "contours and landmarks"],
   ["kit", "Kit list", "what to load"],
   ["safety", "Safety page", "float plan, cautions, hygiene"],

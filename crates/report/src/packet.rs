@@ -36,11 +36,9 @@ pub struct Packet {
 }
 
 /// Pixels of the first page taken by heading, notes and foot.
-const AROUND: f64 = 250.0;
+const AROUND: f64 = 200.0;
 /// Height of a line of the contents, pixels.
-const LINE: f64 = 37.0;
-/// A smaller picture than this shows nothing.
-const LEAST: f64 = 150.0;
+const LINE: f64 = 26.0;
 
 /// Sets papers one after the other behind a page of contents. Each looks as it does by itself; the number of
 /// its page in the packet stands below it.
@@ -64,7 +62,7 @@ pub fn packet(
         parts.iter().map(|part| json!({ "name": part.name, "about": part.about })).collect();
     let grown = settings.grown();
     let (width, height) = inside(settings, false);
-    let room = height - (AROUND + LINE * names.len() as f64) * grown;
+    let room = height - (AROUND + LINE * (names.len() + 1) as f64) * grown;
     let description =
         format!("Map of {} with its depths and the sites of {}", about.lake, about.survey);
     let data = json!({
@@ -76,24 +74,22 @@ pub fn packet(
         "scale": grown,
         "printed": format!("printed {}", words::date(settings.printed_on)),
         "pictures": { "lake": { "file": "lake.svg", "alt": description } },
-        "room": room >= LEAST,
     });
     let ident = format!("packet {} {}", about.lake, about.survey);
     let template = include_str!("templates/packet.typ");
-    let mut whole = Draft::new("packet", template, data, ident, settings);
-    if room >= LEAST {
-        let style = MapStyle {
-            depth: match settings.palette {
-                Palette::Colour => Depth::Full,
-                Palette::BlackAndWhite => Depth::Lines,
-            },
-            landmark_names: true,
-            lettering: grown,
-            description,
-            ..MapStyle::new(settings.palette, settings.units, width, room)
-        };
-        whole.pictures.push(("lake.svg".to_owned(), draw_map(&about.map, &style, fonts)?));
-    }
+    let style = MapStyle {
+        depth: match settings.palette {
+            Palette::Colour => Depth::Full,
+            Palette::BlackAndWhite => Depth::Lines,
+        },
+        framed: false,
+        landmark_names: true,
+        lettering: grown,
+        description,
+        ..MapStyle::new(settings.palette, settings.units, width, room)
+    };
+    let pictures = vec![("lake.svg".to_owned(), draw_map(&about.map, &style, fonts)?)];
+    let whole = Draft { pictures, ..Draft::new("packet", template, data, ident, settings) };
     let drafts = parts
         .into_iter()
         .map(|part| {

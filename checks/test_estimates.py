@@ -174,4 +174,6 @@ def test_a_map_of_chances_is_that_of_pykrige(quillwort):
     whole = view["zones"][0]
     share = cells[:, 2].mean()
     assert whole["area_m2"] == pytest.approx(share * whole["water_m2"], rel=1e-3)
+    # cells in the plane, brought back to the ellipsoid
+    assert whole["water_m2"] == pytest.approx(quillwort.json("lake", book)["area_m2"], rel=1e-4)
     assert whole["low_m2"] < whole["area_m2"] < whole["high_m2"]

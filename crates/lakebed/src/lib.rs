@@ -73,10 +73,11 @@ pub use frame::{Frame, GridLines, simplified, simplified_lines};
 pub use georeference::{ControlPoint, Georeference, GeoreferenceError, Residual, Suspect, Warp};
 pub use morphometry::{
     ClarityRegression, ContourSet, DatumDistance, DepthBand, HypsographyRow, Littoral, Morphometry,
-    MorphometryError, RasterMeasures, Rule, Slopes, UnknownRegression, ZoneStatistics,
+    MorphometryError, RasterMeasures, Rule, Slopes, UnknownRegression, ZoneShape, ZoneStatistics,
     contour_lines, datum_distance, deeper_than, depth_bands, fetch, hypsography, littoral_area,
     max_length, raster_cells, raster_hypsography, raster_littoral_area, relative_depth,
-    shore_of_raster, shoreline_development, slopes, usual_depths, volume_of_areas, zone_statistics,
+    shore_of_raster, shoreline_development, slopes, usual_depths, volume_of_areas, zone_shape,
+    zone_statistics,
 };
 pub use outline::{Island, Outline, OutlineError, OutlineFault, RingName};
 pub use slip::{Diagnosis, Slip, Surroundings, diagnose, strays};

@@ -20,7 +20,7 @@ pub use raster_cells::{
 };
 pub use rules::{MorphometryError, Rule, volume_of_areas};
 pub use slope::{DatumDistance, Slopes, datum_distance, slopes};
-pub use zones::{ZoneStatistics, zone_statistics};
+pub use zones::{ZoneShape, ZoneStatistics, zone_shape, zone_statistics};
 
 /// Shoreline development: the length of the shore against that of a circle of the same area.
 ///

@@ -5,7 +5,7 @@ use geo_types::{Coord, Geometry};
 use lakebed::{Crs, DepthData, DepthModel, DepthOptions, DepthRaster, Littoral, Outline, coord_of};
 use lakebook::{DataSetContent, DepthGrid, LakeBook, Surface};
 use survey::check::LakeMap;
-use survey::{Lake, Zone};
+use survey::{Lake, Survey, Zone};
 use units::{LonLat, Metres, UnitSystem};
 
 /// Outline, depths and their system.
@@ -208,11 +208,19 @@ impl Ground {
         self.crs.unproject(at).map_err(|error| Error::input(error.to_string()).hint(error.hint()))
     }
 
-    /// Code of the zone a place lies in.
-    pub fn zone_at(&self, place: LonLat) -> Option<&Zone> {
+    /// The zones in use in a year; those in use now when no year is said.
+    pub fn zones_of(&self, year: Option<i16>) -> impl Iterator<Item = &Zone> {
+        self.zones.iter().filter(move |zone| match year {
+            Some(year) => zone.in_use(year),
+            None => zone.until.is_none(),
+        })
+    }
+
+    /// The zone of a year, or of now, a place lies in.
+    pub fn zone_at(&self, place: LonLat, year: Option<i16>) -> Option<&Zone> {
         use geo::Intersects;
         let at = coord_of(place);
-        self.zones.iter().find(|zone| zone.until.is_none() && zone.area.intersects(&at))
+        self.zones_of(year).find(|zone| zone.area.intersects(&at))
     }
 }
 
@@ -319,6 +327,11 @@ impl LakeMap for Ground {
         let point = |place| Point(coord_of(place));
         Metres::new(Geodesic.distance(point(from), point(to)))
     }
+}
+
+/// The year whose zones a survey keeps; none while it is only planned.
+pub(crate) fn year_of(survey: &Survey) -> Option<i16> {
+    survey.start.or(survey.end).map(jiff::civil::Date::year)
 }
 
 /// A length on the ground as people say it: whole feet or metres, miles or kilometres when it is long.

@@ -12,7 +12,7 @@ use geo_types::{Geometry, MultiPolygon, coord};
 use lakebed::{
     ClarityRegression, DepthModel, ErrorMethod, Littoral, Morphometry, Outline, Rule,
     contour_lines, depth_bands, fetch, hypsography, littoral_area, max_length,
-    shoreline_development, usual_depths, zone_statistics,
+    shoreline_development, usual_depths, zone_shape, zone_statistics,
 };
 use lakebook::LakeBook;
 use survey::{LandmarkKind, Protection, SubArea, Zone};
@@ -145,14 +145,8 @@ pub fn lake_view_of(book: &LakeBook, ground: &Ground, request: &LakeRequest) -> 
     let (lowered, mut remarks) = shore_at(ground, reference)?;
     let outline = lowered.as_ref().unwrap_or(reference);
     let sub_areas = book.sub_areas()?;
-    let of_the_year = |zone: &&Zone| match request.year {
-        Some(year) => zone.in_use(year),
-        None => zone.until.is_none(),
-    };
     let zones = ground
-        .zones
-        .iter()
-        .filter(of_the_year)
+        .zones_of(request.year)
         .map(|zone| zone_view(ground, reference, zone, &sub_areas, littoral))
         .collect::<Result<_>>()?;
     let rule = rule_of(ground, request.rule)?;
@@ -306,22 +300,25 @@ fn zone_view(
     littoral: Littoral,
 ) -> Result<ZoneView> {
     let projected = project(ground, &zone.area)?;
+    let fault = |error| Error::fault(format!("zone `{}`: {error}", zone.code));
     let measured = ground
         .model
         .as_ref()
         .map(|model| zone_statistics(model, &projected, littoral))
         .transpose()
-        .map_err(|error| Error::fault(format!("zone `{}`: {error}", zone.code)))?;
-    let area = measured.as_ref().map_or_else(
-        || projected.unsigned_area() / outline.area_scale(),
-        |one| one.area.square_metres(),
-    );
+        .map_err(fault)?;
+    let (area, shore) = if let Some(one) = &measured {
+        (one.area, one.shore)
+    } else {
+        let shape = zone_shape(outline, &projected).map_err(fault)?;
+        (shape.area, shape.shore)
+    };
     Ok(ZoneView {
         code: zone.code.to_string(),
         name: zone.name.clone(),
-        area_m2: area,
+        area_m2: area.square_metres(),
         littoral_area_m2: measured.as_ref().map(|one| one.littoral_area.square_metres()),
-        shore_m: measured.as_ref().map(|one| one.shore.metres()),
+        shore_m: Some(shore.metres()),
         mean_depth_m: measured.as_ref().and_then(|one| one.mean_depth).map(Metres::metres),
         volume_m3: measured.as_ref().map(|one| one.volume.cubic_metres()),
         sub_areas: sub_areas.iter().filter(|part| part.zone == Some(zone.id)).count(),

@@ -4,6 +4,7 @@ use super::Littoral;
 use crate::coverage::{Window, coverage};
 use crate::crs::CrsError;
 use crate::depth::DepthModel;
+use crate::outline::Outline;
 use geo::orient::{Direction, Orient};
 use geo::{
     BooleanOps, BoundingRect, Distance, Euclidean, Geodesic, GeodesicArea, Length, LinesIter, Point,
@@ -30,6 +31,30 @@ pub struct ZoneStatistics {
     pub shore: Metres,
 }
 
+/// The water of a zone, without its depth.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ZoneShape {
+    /// The part of the zone that is water of the lake, in the working system's metres.
+    pub water: MultiPolygon<f64>,
+    /// Its area on the ellipsoid.
+    pub area: SquareMetres,
+    /// Length on the ellipsoid of the lake's shore within the zone, islands' as well.
+    pub shore: Metres,
+}
+
+/// Measures what of a zone, given in the working system's metres, is water of the lake.
+///
+/// # Errors
+/// As [`zone_statistics`].
+pub fn zone_shape(outline: &Outline, zone: &MultiPolygon<f64>) -> Result<ZoneShape, CrsError> {
+    let water = outline.projected().intersection(zone).orient(Direction::Default);
+    let area = outline.crs().unproject_geometry(&water)?.geodesic_area_unsigned();
+    let shore = MultiLineString(shore_of(&water, &outline.shores()));
+    let shore: f64 =
+        outline.crs().unproject_geometry(&shore)?.iter().map(|line| Geodesic.length(line)).sum();
+    Ok(ZoneShape { water, area: SquareMetres::new(area), shore: Metres::new(shore) })
+}
+
 /// Measures the water of a zone given in the working system's metres.
 ///
 /// What of the zone lies on land counts for nothing. Cells that the zone cuts count with the share
@@ -43,16 +68,11 @@ pub fn zone_statistics(
     zone: &MultiPolygon<f64>,
     littoral: Littoral,
 ) -> Result<ZoneStatistics, CrsError> {
-    let outline = model.outline();
-    let water = outline.projected().intersection(zone).orient(Direction::Default);
-    let area = outline.crs().unproject_geometry(&water)?.geodesic_area_unsigned();
-    let shore = MultiLineString(shore_of(&water, &outline.shores()));
-    let shore: f64 =
-        outline.crs().unproject_geometry(&shore)?.iter().map(|line| Geodesic.length(line)).sum();
+    let ZoneShape { water, area, shore } = zone_shape(model.outline(), zone)?;
     let sums = sum_cells(model, &water, littoral);
     let share = |part: f64| if 0.0 < sums.area { part / sums.area } else { 0.0 };
     let wet = if 0.0 < sums.dry { sums.area / (sums.area + sums.dry) } else { 1.0 };
-    let (area, shore) = (SquareMetres::new(area * wet), Metres::new(shore));
+    let area = area * wet;
     let wet = 0.0 < sums.area;
     let mean = Metres::new(share(sums.volume));
     Ok(ZoneStatistics {

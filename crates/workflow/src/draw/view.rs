@@ -7,9 +7,9 @@ use crate::ground::Ground;
 use crate::views::{
     DrawView, DrawnAreaView, DrawnContourView, DrawnLandmarkView, FlagView, MeasureView, PlaceView,
 };
-use geo::{Area, BooleanOps};
-use geo_types::{Coord, MultiPolygon};
-use lakebed::{NamedArea, ShapeFlag, zone_statistics};
+use geo::Area;
+use geo_types::Coord;
+use lakebed::{NamedArea, ShapeFlag, zone_shape, zone_statistics};
 use lakebook::{DataSetContent, DataSetKind, Entity, LakeBook};
 use survey::Zone;
 use units::{LonLat, Metres};
@@ -197,6 +197,8 @@ pub fn measure(ground: &Ground, ask: &GeometryAsk) -> Result<MeasureView> {
         .map(|model| zone_statistics(model, &shape, ground.littoral()))
         .transpose()
         .map_err(|error| Error::input(format!("the shape: {error}")).hint(error.hint()))?;
+    let zone = zone_shape(outline, &shape)
+        .map_err(|error| Error::input(format!("the shape: {error}")).hint(error.hint()))?;
     let scale = outline.area_scale();
     let mine = ask.code.clone().unwrap_or_else(|| "this shape".to_owned());
     let mut named = vec![NamedArea { code: mine.clone(), shape: shape.clone() }];
@@ -207,13 +209,10 @@ pub fn measure(ground: &Ground, ask: &GeometryAsk) -> Result<MeasureView> {
         }
     }
     let flags = lakebed::flags(outline.projected(), &named);
-    let water: MultiPolygon<f64> = outline.projected().intersection(&shape);
     Ok(MeasureView {
-        area_m2: measured
-            .as_ref()
-            .map_or_else(|| water.unsigned_area() * scale, |one| one.area.square_metres()),
+        area_m2: measured.as_ref().map_or(zone.area, |one| one.area).square_metres(),
         littoral_area_m2: measured.as_ref().map(|one| one.littoral_area.square_metres()),
-        shore_m: measured.as_ref().map(|one| one.shore.metres()),
+        shore_m: Some(zone.shore.metres()),
         mean_depth_m: measured.as_ref().and_then(|one| one.mean_depth).map(Metres::metres),
         volume_m3: measured.as_ref().map(|one| one.volume.cubic_metres()),
         flags: flags

@@ -4,7 +4,7 @@ use super::one::first_line;
 use super::places::{self, Lake};
 use super::{ANY_PLANT, methods, taxon_of};
 use crate::error::Result;
-use crate::ground::Ground;
+use crate::ground::{Ground, year_of};
 use crate::surveys::record_of;
 use crate::views::{
     AcresView, BedsView, EstimateView, ExtentPointView, ExtentView, RatingAreaView, VariogramView,
@@ -112,7 +112,7 @@ fn point_view(code: &str, of: &PointExtent, scale: f64) -> AcresView {
         low_m2: low,
         high_m2: high,
         method: NEAREST.to_owned(),
-        water_m2: of.water.square_metres() / scale,
+        water_m2: of.water.square_metres() * scale,
         looked_at: of.points,
         found: of.found,
         by_rating: ratings(&of.by_step, scale),
@@ -122,14 +122,14 @@ fn point_view(code: &str, of: &PointExtent, scale: f64) -> AcresView {
 
 fn limits(of: Option<AreaEstimate>, scale: f64) -> (Option<f64>, Option<f64>, Option<f64>) {
     let area =
-        |part: fn(AreaEstimate) -> SquareMetres| of.map(|one| part(one).square_metres() / scale);
+        |part: fn(AreaEstimate) -> SquareMetres| of.map(|one| part(one).square_metres() * scale);
     (area(|one| one.value), area(|one| one.low), area(|one| one.high))
 }
 
 fn ratings(of: &[(String, SquareMetres)], scale: f64) -> Vec<RatingAreaView> {
     let view = |(code, area): &(String, SquareMetres)| RatingAreaView {
         code: code.clone(),
-        area_m2: area.square_metres() / scale,
+        area_m2: area.square_metres() * scale,
     };
     of.iter().map(view).collect()
 }
@@ -196,21 +196,21 @@ fn sub_area_view(code: &str, of: &SubAreaExtent, scale: f64) -> AcresView {
         low_m2: low,
         high_m2: high,
         method: SUB_AREAS.to_owned(),
-        water_m2: of.area.square_metres() / scale,
+        water_m2: of.area.square_metres() * scale,
         looked_at: of.sub_areas,
         found: of.found,
         by_rating: ratings(&of.by_step, scale),
         covered_m2: of.covered.map(|one| EstimateView {
-            value: one.value.square_metres() / scale,
-            low: one.low.square_metres() / scale,
-            high: one.high.square_metres() / scale,
+            value: one.value.square_metres() * scale,
+            low: one.low.square_metres() * scale,
+            high: one.high.square_metres() * scale,
         }),
     }
 }
 
 /// Beds with a drawn edge, by taxon and zone; those without an edge are counted.
 pub(super) fn beds(record: &SurveyRecord, ground: &Ground) -> Result<Vec<BedsView>> {
-    let lake = Lake::of(ground, None)?;
+    let lake = Lake::of(ground, None, year_of(&record.survey))?;
     let mut views = Vec::new();
     for taxon in &record.taxa {
         let beds = || record.beds.iter().filter(|bed| bed.taxa.contains(&taxon.id));
@@ -234,7 +234,7 @@ pub(super) fn beds(record: &SurveyRecord, ground: &Ground) -> Result<Vec<BedsVie
             Some(lake) => {
                 views.extend(bed_areas(&drawn, &lake.water, &lake.zones).iter().map(|one| {
                     let zone = one.zone.as_ref().map(ToString::to_string);
-                    view(zone, one.amount / lake.scale, one.drawings)
+                    view(zone, one.amount * lake.scale, one.drawings)
                 }));
             }
         }
@@ -292,7 +292,7 @@ fn extent_of(
     taxon: Option<&Taxon>,
 ) -> Result<ExtentView> {
     let id = taxon.map(|taxon| taxon.id);
-    let lake = Lake::needed(ground, record.survey.depth_cap)?;
+    let lake = Lake::needed(ground, record.survey.depth_cap, year_of(&record.survey))?;
     let places = places::of_sites(record, ground)?;
     let codes: BTreeMap<_, _> = record.sites.iter().map(|site| (site.id, &site.code)).collect();
     let plants = record.plants();
@@ -360,7 +360,7 @@ fn extent_of(
                         low_m2: low,
                         high_m2: high,
                         method: view.method.clone(),
-                        water_m2: water.square_metres() / lake.scale,
+                        water_m2: water.square_metres() * lake.scale,
                         looked_at: *inside,
                         found: 0,
                         by_rating: Vec::new(),

@@ -77,7 +77,7 @@ fn treatment_view(
         method: of.method.key().to_owned(),
         start: of.dates.0.to_string(),
         end: of.dates.1.to_string(),
-        area_m2: shape.unsigned_area() / scale,
+        area_m2: shape.unsigned_area() * scale,
         reported_area_m2: of.reported_area.map(units::SquareMetres::square_metres),
         by: of.by.clone(),
         before: before.map(|survey| survey.name.clone()),

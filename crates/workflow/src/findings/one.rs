@@ -4,7 +4,7 @@ use super::groups::{design_view, group_view};
 use super::says::{self, Around};
 use super::{acres, frequency, groups, methods, places, unstopped};
 use crate::error::Result;
-use crate::ground::Ground;
+use crate::ground::{Ground, year_of};
 use crate::surveys::record_of;
 use crate::views::{
     AccumulationView, AllLittoral, AllLittoralVegetated, ChaoView, DepthCountView,
@@ -48,7 +48,7 @@ pub(super) fn ground_for(book: &LakeBook, record: &SurveyRecord) -> Result<Groun
 fn view_on(book: &LakeBook, ground: &Ground, record: &SurveyRecord) -> Result<FindingsView> {
     let units = book.lake()?.units;
     let found = figures(record, units);
-    let lake = places::Lake::of(ground, record.survey.depth_cap)?;
+    let lake = places::Lake::of(ground, record.survey.depth_cap, year_of(&record.survey))?;
     let around = Around::of(book, record)?;
     let mut view = view_of(record, &found, units);
     view.acres = acres::acres(record, ground, lake.as_ref(), book)?;

@@ -13,20 +13,23 @@ use units::{LonLat, Metres, UnitSystem};
 pub(super) struct Lake {
     pub(super) water: MultiPolygon<f64>,
     pub(super) zones: Vec<(Code, MultiPolygon<f64>)>,
-    /// Areas of the plane over areas of the ellipsoid.
+    /// Square metres of ground in a square metre of the plane.
     pub(super) scale: f64,
     /// Deeper water was not sampled by rule and is left out; none when all water is in.
     pub(super) cap: Option<Metres>,
 }
 
 impl Lake {
-    /// None without an outline. Water deeper than a survey went by rule is left out, where the book
-    /// knows depths.
-    pub(super) fn of(ground: &Ground, cap: Option<Metres>) -> Result<Option<Self>> {
+    /// None without an outline. The zones are those of the year, or of now. Water deeper than a
+    /// survey went by rule is left out, where the book knows depths.
+    pub(super) fn of(
+        ground: &Ground,
+        cap: Option<Metres>,
+        year: Option<i16>,
+    ) -> Result<Option<Self>> {
         let Some(outline) = &ground.outline else { return Ok(None) };
         let zones = ground
-            .zones
-            .iter()
+            .zones_of(year)
             .map(|zone| Ok((zone.code.clone(), project(ground, &zone.area)?)))
             .collect::<Result<_>>()?;
         let mut lake = Self {
@@ -48,9 +51,9 @@ impl Lake {
     }
 
     /// The same, or a sentence that says how to add an outline.
-    pub(super) fn needed(ground: &Ground, cap: Option<Metres>) -> Result<Self> {
+    pub(super) fn needed(ground: &Ground, cap: Option<Metres>, year: Option<i16>) -> Result<Self> {
         ground.need_outline()?;
-        Self::of(ground, cap)?.ok_or_else(|| Error::fault("the outline is gone"))
+        Self::of(ground, cap, year)?.ok_or_else(|| Error::fault("the outline is gone"))
     }
 
     /// Which water it is, in words.

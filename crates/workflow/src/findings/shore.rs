@@ -2,7 +2,7 @@
 
 use super::places::{self, Lake};
 use crate::error::Result;
-use crate::ground::Ground;
+use crate::ground::{Ground, year_of};
 use crate::views::ShoreView;
 use findings::acres::shore_lengths;
 use findings::shore::Shore;
@@ -17,7 +17,8 @@ type Find = (Option<Code>, Option<Place>);
 /// Taxa on the shore, by code, over all and then by zone.
 pub(super) fn on_shore(record: &SurveyRecord, ground: &Ground) -> Result<Vec<ShoreView>> {
     let finds = finds(record, ground)?;
-    let lake = if finds.is_empty() { None } else { Lake::of(ground, None)? };
+    let lake =
+        if finds.is_empty() { None } else { Lake::of(ground, None, year_of(&record.survey))? };
     let Some(lake) = lake else {
         return Ok(finds.iter().map(|(code, finds)| view(code, None, finds, None)).collect());
     };
@@ -67,8 +68,8 @@ fn view(
         not_placed: finds.len() - places.len(),
         stretch_m: measured
             .filter(|_| !places.is_empty())
-            .map(|(shore, _, scale)| shore.stretch(&places) / scale),
-        shore_m: measured.map(|(_, length, scale)| length / scale),
+            .map(|(shore, _, scale)| shore.stretch(&places) * scale),
+        shore_m: measured.map(|(_, length, scale)| length * scale),
     }
 }
 

@@ -3,7 +3,7 @@
 use super::places::{self, Lake, SitePlace};
 use super::{all_records, brief_of, methods, taxon_of, warning_view};
 use crate::error::{Error, Result};
-use crate::ground::Ground;
+use crate::ground::{Ground, year_of};
 use crate::views::{
     AlongShoreView, FirstFoundView, ShiftView, SpreadSiteView, SpreadView, SpreadYearView,
     WarningView,
@@ -66,7 +66,7 @@ impl Map {
         ground: &Ground,
         records: impl IntoIterator<Item = &'a SurveyRecord>,
     ) -> Result<Self> {
-        let lake = Lake::of(ground, None)?;
+        let lake = Lake::of(ground, None, None)?;
         let ways = lake.as_ref().and_then(|lake| Ways::of(&lake.cut(WAY_CELLS)).ok());
         let mut launches = Vec::new();
         let landmarks = book.landmarks()?;
@@ -218,7 +218,7 @@ impl Map {
         gained: &[Code],
         lost: &[Code],
     ) -> Result<(Option<f64>, Option<f64>)> {
-        let Some(lake) = Lake::of(ground, record.survey.depth_cap)? else {
+        let Some(lake) = Lake::of(ground, record.survey.depth_cap, year_of(&record.survey))? else {
             return Ok((None, None));
         };
         let sampled: std::collections::HashSet<SiteId> = record
@@ -239,7 +239,7 @@ impl Map {
         let area = |wanted: &[Code]| {
             let points: Vec<usize> =
                 (0..codes.len()).filter(|n| wanted.contains(codes[*n])).collect();
-            Some(water.area_of(&points).square_metres() / lake.scale)
+            Some(water.area_of(&points).square_metres() * lake.scale)
         };
         Ok((area(gained), area(lost)))
     }

@@ -297,7 +297,7 @@ impl Edit<'_> {
         Ok(Site {
             planned: Some(to),
             map_depth: model.and_then(|model| model.depth_at(at)),
-            zone: self.ground.zone_at(to).map(|zone| zone.code.clone()),
+            zone: self.ground.zone_at(to, None).map(|zone| zone.code.clone()),
             landmark: nearby,
             ..site
         })

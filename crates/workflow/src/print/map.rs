@@ -27,7 +27,7 @@ pub(super) fn map_data(book: &LakeBook, ground: &Ground, record: &SurveyRecord) 
     Ok(map)
 }
 
-/// The lake as a map without sites, and without beds treated after a day.
+/// The lake as a map without sites; of a day, with the zones of its year and without beds treated after it.
 fn lake_data(book: &LakeBook, ground: &Ground, until: Option<Date>) -> Result<MapData> {
     let outline = ground.need_outline()?;
     let (bands, contours) = bands(ground);
@@ -37,7 +37,7 @@ fn lake_data(book: &LakeBook, ground: &Ground, until: Option<Date>) -> Result<Ma
     });
     let last = ground.model.as_ref().map_or(Metres::new(0.0), lakebed::DepthModel::max_depth);
     let mut zones = Vec::new();
-    for zone in &ground.zones {
+    for zone in ground.zones_of(until.map(Date::year)) {
         zones.push(ZoneShape {
             code: zone.code.to_string(),
             name: zone.name.clone(),
@@ -59,7 +59,7 @@ fn lake_data(book: &LakeBook, ground: &Ground, until: Option<Date>) -> Result<Ma
             continue;
         }
         let area = project(ground, &treatment.area)?;
-        let size = geo::Area::unsigned_area(&area) / outline.area_scale();
+        let size = geo::Area::unsigned_area(&area) * outline.area_scale();
         treated.push(TreatedBed { name: treatment.name, size: SquareMetres::new(size), area });
     }
     let mut landmarks = Vec::new();
@@ -176,8 +176,7 @@ pub(super) fn bathymetric_map(book: &LakeBook, ground: &Ground) -> Result<Bathym
     map.sub_areas.clear();
     map.treated.clear();
     let units = ground.lake.units;
-    let area = geo::Area::unsigned_area(outline.projected()) / outline.area_scale();
-    let mut answer = format!(". {}", units.area(SquareMetres::new(area)));
+    let mut answer = format!(". {}", units.area(outline.area()));
     if let Some(model) = &ground.model {
         answer.push_str(&format!(", greatest depth {}", units.depth(model.max_depth())));
     }

@@ -10,7 +10,7 @@ pub use sites::{add_site, begin_survey};
 
 use crate::add::file_name;
 use crate::error::{Error, Result};
-use crate::ground::Ground;
+use crate::ground::{Ground, year_of};
 use crate::place;
 use crate::species::SpeciesList;
 use crate::views::{
@@ -191,8 +191,8 @@ fn look_or_store(
         return Err(more.into());
     }
     faults.0.extend(more.0);
-    drop_position_into_zones(&ground, &mut resolved.new_sites);
     complete(&mut survey, &resolved, request)?;
+    drop_position_into_zones(&ground, &survey, &mut resolved.new_sites);
     warnings.extend(table.warnings.iter().cloned());
     warnings.append(&mut resolved.warnings);
     let view = RecordResultView {
@@ -528,11 +528,12 @@ fn position(row: &RecordRow, file: &str, crs: Option<&Crs>) -> Result<Option<Lon
     })
 }
 
-fn drop_position_into_zones(ground: &Ground, sites: &mut [survey::Site]) {
+fn drop_position_into_zones(ground: &Ground, survey: &Survey, sites: &mut [survey::Site]) {
+    let year = year_of(survey);
     for site in sites {
         let Some(place) = site.planned else { continue };
         if site.zone.is_none() {
-            site.zone = ground.zone_at(place).map(|zone| zone.code.clone());
+            site.zone = ground.zone_at(place, year).map(|zone| zone.code.clone());
         }
         site.map_depth = ground.depth_at(place);
     }

@@ -62,7 +62,8 @@ impl Outline {
     ///
     /// Repaired and reported: repeated vertices and spikes, rings that are no area, an island that
     /// shares a stretch of shore with the lake or with another island (it becomes part of the
-    /// land). Reported and kept: several pieces of water, a shore that touches itself.
+    /// land). Reported and kept: several pieces of water, a shore that touches itself, an island
+    /// that touches the shore or another island at a point.
     ///
     /// # Errors
     /// [`OutlineError`] with every [`OutlineFault`] found.
@@ -89,7 +90,7 @@ impl Outline {
         if cleaned.0.is_empty() {
             return Err(OutlineFault::Empty.into());
         }
-        let cleaned = cleaned.orient(Direction::Default);
+        let cleaned = rings::knot(cleaned).orient(Direction::Default);
         let area = SquareMetres::new(cleaned.geodesic_area_unsigned());
         if area > MOST_AREA {
             return Err(OutlineFault::TooLarge { area }.into());
@@ -389,6 +390,12 @@ fn check_rings(
                 ))
                 .hint("check on the map that the island is where it should be")
                 .at(place),
+            );
+        } else {
+            findings.push(
+                Finding::note(format!("{} and {} touch at a point", named[one].0, named[other].0))
+                    .at(place)
+                    .times(group.len()),
             );
         }
     }

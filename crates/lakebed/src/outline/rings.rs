@@ -1,7 +1,8 @@
 //! The rings of an outline: cleaning them, and finding where they cross.
 
+use geo::BoundingRect;
 use geo::line_intersection::{LineIntersection, line_intersection};
-use geo_types::{Coord, Line, LineString, Polygon};
+use geo_types::{Coord, Line, LineString, MultiPolygon, Polygon};
 use rstar::primitives::{GeomWithData, Line as TreeLine};
 use rstar::{AABB, RTree};
 
@@ -74,6 +75,71 @@ fn push_without_spike(kept: &mut Vec<Coord<f64>>, coord: Coord<f64>) {
         return;
     }
     kept.push(coord);
+}
+
+/// Distance below which a vertex lies on a shore: what is drawn as touching is stored so rounded.
+const TOUCHING: f64 = 0.01;
+/// Metres in a degree of latitude, near enough for a centimetre.
+const METRES_PER_DEGREE: f64 = 111_132.0;
+
+/// Gives rings in longitude and latitude a vertex wherever a vertex of another ring lies on them.
+///
+/// A projection bends the straight line between two vertices. Without a vertex of its own at that
+/// place a shore would part from an island that touches it, or run through it by a hair.
+pub(super) fn knot(water: MultiPolygon<f64>) -> MultiPolygon<f64> {
+    let rings: Vec<&LineString<f64>> =
+        water.iter().flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors())).collect();
+    let Some(middle) = water.bounding_rect().map(|rect| rect.center()) else { return water };
+    if rings.len() < 2 {
+        return water;
+    }
+    let metres = |at: Coord<f64>| Coord {
+        x: (at.x - middle.x) * METRES_PER_DEGREE * middle.y.to_radians().cos(),
+        y: (at.y - middle.y) * METRES_PER_DEGREE,
+    };
+    let flat: Vec<LineString<f64>> =
+        rings.iter().map(|ring| ring.0.iter().map(|at| metres(*at)).collect()).collect();
+    let index = segments(&flat.iter().collect::<Vec<_>>());
+    let mut knots: Vec<(usize, usize, f64, Coord<f64>)> = Vec::new();
+    for (ring, line) in rings.iter().enumerate() {
+        for (&coord, at) in line.0.iter().zip(&flat[ring].0).skip(1) {
+            for on in index.locate_within_distance([at.x, at.y], TOUCHING * TOUCHING) {
+                let (other, place) = (on.data.0 as usize, on.data.1 as usize);
+                let ends = &rings[other].0[place..=place + 1];
+                if other != ring && !ends.contains(&coord) {
+                    let [x, y] = on.geom().from;
+                    knots.push((other, place, (at.x - x).hypot(at.y - y), coord));
+                }
+            }
+        }
+    }
+    if knots.is_empty() {
+        return water;
+    }
+    knots.sort_by(|a, b| (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2)));
+    let mut number = 0;
+    let mut knots = knots.into_iter().peekable();
+    let mut knotted = |ring: &LineString<f64>| {
+        let mut coords = Vec::with_capacity(ring.0.len() + 1);
+        for (place, coord) in ring.0.iter().enumerate() {
+            coords.push(*coord);
+            while let Some(knot) = knots.next_if(|knot| (knot.0, knot.1) == (number, place)) {
+                coords.push(knot.3);
+            }
+        }
+        coords.dedup();
+        number += 1;
+        LineString(coords)
+    };
+    MultiPolygon(
+        water
+            .iter()
+            .map(|piece| {
+                let shore = knotted(piece.exterior());
+                Polygon::new(shore, piece.interiors().iter().map(&mut knotted).collect())
+            })
+            .collect(),
+    )
 }
 
 /// A segment of shore with the ring it belongs to and its place in it.

@@ -122,6 +122,37 @@ fn an_island_along_the_shore_becomes_land() {
     assert!(findings[0].to_string().contains("share a stretch of shore"), "{}", findings[0]);
 }
 
+/// A shore straight in degrees is bent in metres: 30 cm in the middle of these 3.9 km of parallel.
+#[test]
+fn an_island_touches_a_shore_straight_in_degrees() {
+    let shore = polygon![
+        (x: -90.0, y: 45.0), (x: -89.95, y: 45.0), (x: -89.95, y: 45.01), (x: -90.0, y: 45.01),
+    ];
+    let with = |corners: &[(f64, f64)]| {
+        let island = LineString::from(corners.to_vec());
+        let lake = Polygon::new(shore.exterior().clone(), vec![island]);
+        Outline::new(&lake.into(), &working()).unwrap()
+    };
+    let whole = Outline::new(&shore.clone().into(), &working()).unwrap().0.area().square_metres();
+    // a triangle half a hundredth high on a hundredth of the parallel, at a point and along a side
+    for (base, tip, islands, words) in [
+        (45.005, 45.01, 1, "touch at a point"),
+        (45.005, 45.0, 1, "touch at a point"),
+        (45.01, 45.005, 0, "share a stretch of shore"),
+        (45.0, 45.005, 0, "share a stretch of shore"),
+    ] {
+        let (outline, findings) = with(&[(-89.98, base), (-89.97, base), (-89.975, tip)]);
+        assert_eq!(outline.island_count(), islands, "{words}");
+        let land = whole - outline.area().square_metres();
+        // a fifth of the lake's length, half of its height, half for a triangle
+        assert!((land / whole - 0.2 * 0.5 * 0.5).abs() < 3e-4, "{words}: {land}");
+        assert_eq!(findings.len(), 1, "{findings:?}");
+        assert!(findings[0].to_string().contains(words), "{}", findings[0]);
+        let again = Outline::new(outline.lon_lat(), &working()).unwrap().0;
+        assert!((again.area() - outline.area()).square_metres().abs() < 1e-3);
+    }
+}
+
 #[test]
 fn repeated_vertices_and_spikes_go_and_are_counted() {
     let rough = lake(&[&[

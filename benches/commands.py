@@ -146,6 +146,34 @@ def tour(book: Path, budget: float) -> tuple[object, ...]:
     return ("route", book, "--survey", "tour", *fast, "--budget", budget, "--json")
 
 
+def many_islands(folder: Path) -> Path:
+    """A wrinkled lake of 68 islands and 10,000 corners in four zones that reach onto the land."""
+    book, shore, quarters = folder / "quarters.gpkg", folder / "crowded.geojson", folder / "quarters.geojson"
+
+    def ring(x: float, y: float, radius: float, corners: int, bend: float) -> list[list[float]]:
+        turn = np.linspace(0, 2 * np.pi, corners + 1)[:-1]
+        out = radius * (1 + bend * np.sin(17 * turn) + 0.2 * bend * np.sin(211 * turn))
+        places = np.column_stack([500_000 + x + out * np.cos(turn), 4_980_000 + y + out * np.sin(turn)])
+        return [*places.tolist(), places[0].tolist()]
+
+    lattice = [(600 * i, 600 * j) for i in range(-6, 7) for j in range(-6, 7)]
+    middles = sorted(lattice, key=lambda at: (at[0] ** 2 + at[1] ** 2, at))[:68]
+    rings = [ring(0, 0, 4_000, 5_920, 0.1), *(ring(x, y, 120, 60, 0.2) for x, y in middles)]
+    shore.write_text(json.dumps({"type": "Polygon", "coordinates": rings}))
+    features = []
+    for east in (0, 1):
+        for north in (0, 1):
+            west, south = 496_000 + 4_000 * east, 4_976_000 + 4_000 * north
+            box = [[west, south], [west + 4_000, south], [west + 4_000, south + 4_000], [west, south + 4_000]]
+            shape = {"type": "Polygon", "coordinates": [[*box, box[0]]]}
+            features.append({"type": "Feature", "properties": {"code": f"Z{east}{north}"}, "geometry": shape})
+    quarters.write_text(json.dumps({"type": "FeatureCollection", "features": features}))
+    run("new", book, "--name", "Lake of Islands")
+    run("add", book, "outline", shore, "--crs", "EPSG:32615")
+    run("add", book, "zones", quarters, "--crs", "EPSG:32615")
+    return book
+
+
 def sixty_species(folder: Path) -> Path:
     """A thousand sites, one column a species, 0 to 3 each."""
     draw = random.Random(5)
@@ -219,6 +247,8 @@ def main() -> int:
             rows.append((f"lake on {count:,} depths, s", seconds, limit, ratio))
             if count == 100_000:
                 rows.append((f"lake on {count:,} depths, MB", most_memory_mb("lake", book, "--json"), 500.0, ""))
+        seconds = best(3, "lake", many_islands(folder), "--json")
+        rows.append(("areas, shores and zones among 68 islands, s", seconds, 0.2, ""))
         sixty = sixty_species(folder)
         rows.append(("findings of 1,000 sites and 60 species, s", best(3, "findings", sixty, "--survey", "2026", "--json"), 0.3, ""))
         seconds = best(2, "record", sixty, workbook(folder), "--survey", "big", "--new-scale", "--preview", "--json")

@@ -128,7 +128,9 @@ pub(super) fn evaluate(
             found.filter(|d| d.is_finite()).map(|d| d.clamp(0.0, limit))
         };
         for row in 0..window.rows {
-            for column in 0..window.columns {
+            for step in 0..window.columns {
+                // there and back, so that a search never has to cross the lake
+                let column = if row % 2 == 0 { step } else { window.columns - 1 - step };
                 let index = row * window.columns + column;
                 if water[index] <= 0.0 {
                     continue;

@@ -96,8 +96,16 @@ where
         if !removable(triangulation, handle) {
             continue;
         }
+        let at = Point2::new(vertex.x, vertex.y);
+        let near = triangulation.vertex(handle).out_edge().map(|edge| edge.to().fix());
         let taken = triangulation.remove(handle);
-        if let Some(predicted) = predict(triangulation, Point2::new(vertex.x, vertex.y)) {
+        if let Some(near) = near {
+            // a search begins at the vertex found last; after a removal that would be anywhere. The
+            // last vertex of all has moved into the gap.
+            let moved = near.index() == triangulation.num_vertices();
+            triangulation.locate_with_hint(at, if moved { handle } else { near });
+        }
+        if let Some(predicted) = predict(triangulation, at) {
             differences.push(predicted - vertex.depth);
         }
         triangulation.insert(taken).ok()?;

@@ -2,7 +2,7 @@
 
 use crate::outline::Outline;
 use geo::Rotate;
-use geo_types::{Line, Point};
+use geo_types::{Line, Point, Polygon};
 use units::Metres;
 
 /// Degrees between the directions first tried for the maximum length.
@@ -30,21 +30,40 @@ pub fn fetch(outline: &Outline, bearing: f64) -> Metres {
 /// Directions are tried at every degree, then ever more finely around the best: in a lake of narrow
 /// arms the line found may be a little short of the longest.
 pub fn max_length(outline: &Outline) -> Metres {
-    let length = |bearing: f64| longest_towards(outline, bearing);
-    let count = (180.0 / FIRST_STEP) as usize;
-    let longest = |candidates: &mut dyn Iterator<Item = f64>| {
-        candidates
-            .map(|bearing| (bearing, length(bearing)))
-            .fold((0.0, 0.0), |best, next| if best.1 < next.1 { next } else { best })
+    let hulls: Vec<Polygon<f64>> =
+        outline.projected().iter().map(geo::ConvexHull::convex_hull).collect();
+    // no line is longer than its piece of water reaches in its direction
+    let reach = |bearing: f64| {
+        let (east, north) = bearing.to_radians().sin_cos();
+        let along = |hull: &Polygon<f64>| {
+            let far = hull.exterior().0.iter().map(|at| at.x.mul_add(east, at.y * north));
+            let (low, high) = far.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| {
+                (low.min(one), high.max(one))
+            });
+            high - low
+        };
+        hulls.iter().map(along).fold(0.0, f64::max)
     };
-    let mut best = longest(&mut (0..count).map(|i| i as f64 * FIRST_STEP));
+    let mut best = (0.0, 0.0);
+    let mut look = |bearing: f64| {
+        if best.1 < reach(bearing) {
+            let length = longest_towards(outline, bearing);
+            if best.1 < length {
+                best = (bearing, length);
+            }
+        }
+        best.0
+    };
+    let count = (180.0 / FIRST_STEP) as usize;
+    let mut first: Vec<f64> = (0..count).map(|i| i as f64 * FIRST_STEP).collect();
+    first.sort_by_cached_key(|bearing| std::cmp::Reverse((reach(*bearing) * 1e3) as u64));
+    let mut middle = first.into_iter().fold(0.0, |_, bearing| look(bearing));
     let mut step = FIRST_STEP;
     for _ in 0..REFINEMENTS {
         step /= 5.0;
-        let around = longest(&mut (-5..=5).map(|i| f64::from(i).mul_add(step, best.0)));
-        if best.1 < around.1 {
-            best = around;
-        }
+        middle = (-5..=5)
+            .filter(|i| *i != 0)
+            .fold(middle, |_, i| look(f64::from(i).mul_add(step, middle)));
     }
     Metres::new(best.1 * outline.area_scale().sqrt())
 }
@@ -75,7 +94,7 @@ fn longest_towards(outline: &Outline, bearing: f64) -> f64 {
             Edge { low: (low.x, low.y), high: (high.x, high.y) }
         })
         .collect();
-    edges.sort_by(|a, b| a.low.1.total_cmp(&b.low.1));
+    edges.sort_unstable_by(|a, b| a.low.1.total_cmp(&b.low.1));
     let (Some(first), Some(top)) = (
         edges.first().map(|edge| edge.low.1),
         edges.iter().map(|edge| edge.high.1).reduce(f64::max),
@@ -84,13 +103,12 @@ fn longest_towards(outline: &Outline, bearing: f64) -> f64 {
     };
     // a line just beside a vertex stands for the one that touches it
     let beside = (top - first) * 1e-7;
-    let mut levels: Vec<f64> = edges
+    let mut levels: Vec<f64> = shores
         .iter()
-        .flat_map(|edge| [edge.low.1, edge.high.1])
-        .flat_map(|y| [y - beside, y + beside])
+        .flat_map(|ring| &ring.0[1..])
+        .flat_map(|vertex| [vertex.y - beside, vertex.y + beside])
         .collect();
-    levels.sort_by(f64::total_cmp);
-    levels.dedup();
+    levels.sort_unstable_by(f64::total_cmp);
     let mut active: Vec<&Edge> = Vec::new();
     let mut waiting = edges.iter().peekable();
     let mut crossings: Vec<f64> = Vec::new();
@@ -104,7 +122,7 @@ fn longest_towards(outline: &Outline, bearing: f64) -> f64 {
         }
         crossings.clear();
         crossings.extend(active.iter().map(|edge| edge.x_at(y)));
-        crossings.sort_by(f64::total_cmp);
+        crossings.sort_unstable_by(f64::total_cmp);
         // water lies between the first crossing and the second, the third and the fourth
         for pair in crossings.chunks_exact(2) {
             longest = longest.max(pair[1] - pair[0]);

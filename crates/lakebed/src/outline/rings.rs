@@ -89,7 +89,7 @@ const METRES_PER_DEGREE: f64 = 111_132.0;
 pub(super) fn knot(water: MultiPolygon<f64>) -> MultiPolygon<f64> {
     let rings: Vec<&LineString<f64>> =
         water.iter().flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors())).collect();
-    let Some(middle) = water.bounding_rect().map(|rect| rect.center()) else { return water };
+    let Some(middle) = water.bounding_rect().map(geo_types::Rect::center) else { return water };
     if rings.len() < 2 {
         return water;
     }

@@ -164,6 +164,17 @@ def test_zipped_shapefiles_in_folders_and_by_name(program):
     check(program, name)
 
 
+@pytest.mark.parametrize("file", ["d.gpkg", "d.shp"])
+def test_heights_of_points_below_the_water_are_depths(program, file):
+    points = [shapely.Point(x, y, -z) for x, y, z in SOUNDINGS]
+    names = [numpy.array([f"p{number}" for number in range(len(points))], dtype=object)]
+    wkb = shapely.to_wkb(numpy.array(points), output_dimension=3)
+    pyogrio.raw.write(program.folder / file, wkb, names, ["name"], geometry_type="Point Z", crs="EPSG:4269")
+    name = book(program)
+    program("add", name, "depths", file, "--unit", "m")
+    check(program, name)
+
+
 def kml(body, prefix=""):
     mark = f":{prefix.rstrip(':')}" if prefix else ""
     return (

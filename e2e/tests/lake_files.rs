@@ -148,11 +148,81 @@ fn outlines_in_pieces_and_islands_at_the_shore() {
         [[-90.0,45.0],[-89.98,45.0],[-89.98,45.014],[-90.0,45.014],[-90.0,45.0]],
         [[-90.0,45.004],[-89.996,45.004],[-89.996,45.008],[-90.0,45.008],[-90.0,45.004]]]}}"#;
     desk.write("island.geojson", island);
-    refused(
+    taken(
         &desk,
         &["add", "lake.gpkg", "outline", "island.geojson", "--preview"],
+        &["share a stretch of shore", "the land joined"],
+    );
+    // at a point between two corners of the shore
+    let touching = island
+        .replace("[-90.0,45.004],[-89.996,45.004]", "[-90.0,45.006],[-89.996,45.004]")
+        .replace(
+            "[-89.996,45.008],[-90.0,45.008],[-90.0,45.004]",
+            "[-89.996,45.008],[-90.0,45.006]",
+        );
+    desk.write("touching.geojson", touching);
+    taken(
+        &desk,
+        &["add", "lake.gpkg", "outline", "touching.geojson"],
+        &["island 1 touch at a point"],
+    );
+    let json = desk.run(&["lake", "lake.gpkg", "--json"]).done().json();
+    assert_eq!(json["island_count"], 1);
+    let across = island.replace("[-90.0,45.004]", "[-90.001,45.004]");
+    desk.write("across.geojson", across);
+    refused(
+        &desk,
+        &["add", "lake.gpkg", "outline", "across.geojson", "--preview"],
         &["the outer shore and island 1 cross each other"],
     );
+}
+
+#[test]
+fn positions_in_more_or_fewer_columns_than_two() {
+    let desk = Desk::with_lake();
+    for (name, table) in [
+        ("a.csv", "Lat,N/S,Lon,E/W,Depth_ft\n45.0065,N,89.99,W,17\n45.0066,N,89.9905,W,18\n"),
+        (
+            "b.tsv",
+            "Latitude\t\tLongitude\t\tDepth (ft)\n45 00.39\tN\t89 59.4\tW\t17\n45 00.396\tN\t89 59.43\tW\t18\n",
+        ),
+        (
+            "c.csv",
+            "lat_dir,lat_deg,lat_min,lon_dir,lon_deg,lon_min,depth_ft\nN,45,0.39,W,89,59.4,17\nN,45,0.396,W,89,59.43,18\n",
+        ),
+        (
+            "d.csv",
+            "name,position,depth_ft\na,\"45.0065, -89.99\",17\nb,45 00.396 N 89 59.43 W,18\n",
+        ),
+        ("e.csv", "WKT,depth_ft\n\"POINT (-89.99 45.0065)\",17\nPOINT Z (-89.9905 45.0066 0),18\n"),
+    ] {
+        desk.write(name, table);
+        taken(
+            &desk,
+            &["add", "lake.gpkg", "depths", name, "--preview"],
+            &["2 of 2 read", "89.99050° W and 89.99000° W", "45.00650° N and 45.00660° N"],
+        );
+    }
+}
+
+#[test]
+fn a_zone_has_area_and_shore_before_there_are_depths() {
+    let desk = Desk::empty();
+    desk.run(&["new", "lake.gpkg", "--name", "Square Lake", "--region", "WI"]).done();
+    desk.write("outline.geojson", common::OUTLINE);
+    desk.run(&["add", "lake.gpkg", "outline", "outline.geojson"]).done();
+    // a part in the west, drawn a good way onto the land
+    let zone = r#"{"type":"Feature","properties":{"code":"W"},"geometry":{"type":"Polygon","coordinates":[
+        [[-90.003,44.998],[-89.993,44.998],[-89.993,45.016],[-90.003,45.016],[-90.003,44.998]]]}}"#;
+    desk.write("zone.geojson", zone);
+    desk.run(&["add", "lake.gpkg", "zones", "zone.geojson"]).done();
+    let zones = desk.run(&["lake", "lake.gpkg", "--json"]).done().json()["zones"].take();
+    // pyproj 3.7.2 on WGS 84: 0.007° by 0.014° at 45° N, and three sides of it
+    let (area, shore) =
+        (zones[0]["area_m2"].as_f64().unwrap(), zones[0]["shore_m"].as_f64().unwrap());
+    assert!((area / 858_610.6 - 1.0).abs() < 1e-4, "{area}");
+    assert!((shore / 2_659.568 - 1.0).abs() < 1e-4, "{shore}");
+    assert!(zones[0]["volume_m3"].is_null());
 }
 
 #[test]
@@ -291,6 +361,42 @@ fn layers_of_a_geopackage_are_read_by_name() {
     assert_eq!(before["zones"].as_array().unwrap().len(), 0);
 }
 
+#[test]
+fn a_survey_keeps_the_zones_of_its_year() {
+    let desk = Desk::with_lake();
+    let half = |code: &str, since: &str, west: f64, east: f64| {
+        format!(
+            r#"{{"type":"Feature","properties":{{"code":"{code}"{since}}},"geometry":{{"type":"Polygon","coordinates":[
+            [[{west},45.0],[{east},45.0],[{east},45.014],[{west},45.014],[{west},45.0]]]}}}}"#
+        )
+    };
+    let zones = [half("W", "", -90.0, -89.99), half("E", r#","since":2015"#, -89.99, -89.98)];
+    desk.write("zones.geojson", collection(&zones));
+    desk.run(&["add", "lake.gpkg", "zones", "zones.geojson"]).done();
+    for (year, zones) in [("2012", vec!["W"]), ("2020", vec!["E", "W"])] {
+        let mut table = "site,date,longitude,latitude,depth_ft,species,rating\n".to_owned();
+        for site in 0..12 {
+            let (x, y) = (-89.998 + 0.0015 * f64::from(site), 45.003 + 0.0002 * f64::from(site));
+            table.push_str(&format!("{site},{year}-07-14,{x:.5},{y:.5},6,coontail,2\n"));
+        }
+        desk.write("sites.csv", table);
+        let survey = ["--survey", year];
+        let scale = ["--scale", "fullness", "--new-taxa"];
+        desk.run(&[&["record", "lake.gpkg", "sites.csv"], &survey[..], &scale].concat()).done();
+        let json =
+            desk.run(&[&["findings", "lake.gpkg", "--json"], &survey[..]].concat()).done().json();
+        let mut found: Vec<&str> = json["acres"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter_map(|one| one["zone"].as_str())
+            .collect();
+        found.sort_unstable();
+        found.dedup();
+        assert_eq!(found, zones, "{year}");
+    }
+}
+
 /// A TIFF of 4-byte floats, 4 by 3 cells of 0.001°, without a word on its system.
 /// Source: TIFF 6.0 (Adobe 1992), section 2; GeoTIFF 1.1 tags 33550 and 33922.
 fn raster_without_system() -> Vec<u8> {
@@ -359,6 +465,20 @@ fn a_log_with_bad_checksums_counts_them() {
         log.push_str(&sum("SDDBT,13.1,f,4.0,M,2.2,F"));
     }
     log.push_str("$SDDBT,99.9,f,30.4,M,16.6,F*00\r\n");
-    desk.write("sonar.log", log);
+    desk.write("sonar.log", &log);
     taken(&desk, &["add", "lake.gpkg", "depths", "sonar.log", "--preview"], &["checksum"]);
+    // left on for the road home, no reason to lose the lake
+    let mut on_the_road = log.clone();
+    for step in 6..9 {
+        on_the_road.push_str(&sum(&format!(
+            "GPGGA,12000{step}.00,4520.0000,N,08930.0000,W,1,08,0.9,0.0,M,0.0,M,,"
+        )));
+        on_the_road.push_str(&sum("SDDBT,2.0,f,0.6,M,0.3,F"));
+    }
+    desk.write("road.log", on_the_road);
+    taken(
+        &desk,
+        &["add", "lake.gpkg", "depths", "road.log", "--preview"],
+        &["it was logged away from the lake", "6 of "],
+    );
 }

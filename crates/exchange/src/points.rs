@@ -47,6 +47,7 @@ pub(crate) fn read(file: &str, bytes: &[u8], options: &ReadOptions) -> Result<La
     let mut table = Table::from_bytes_sheet(file, bytes, sheet)?;
     drop_remarks(&mut table);
     split_at_spaces(&mut table);
+    split_positions(&mut table);
     if let [header, rows @ ..] = table.rows.as_mut_slice() {
         join_columns(&header.cells, rows);
     }
@@ -130,6 +131,88 @@ fn split_at_spaces(table: &mut Table) {
     for row in &mut table.rows {
         row.cells = row.cells[0].split_whitespace().map(str::to_owned).collect();
     }
+}
+
+/// Headers of a column that holds latitude and longitude together.
+const POSITIONS: [&str; 17] = [
+    "position",
+    "coordinates",
+    "coordinate",
+    "coords",
+    "location",
+    "gps",
+    "gps position",
+    "gps coordinates",
+    "gps location",
+    "lat lon",
+    "lat long",
+    "lat lng",
+    "latlon",
+    "latlong",
+    "latitude longitude",
+    "wkt",
+    "geometry",
+];
+
+/// Where no other column holds a position, one with both numbers in a cell becomes two.
+fn split_positions(table: &mut Table) {
+    let Some(first) = table.rows.first() else { return };
+    let normal: Vec<String> = first.cells.iter().map(|cell| normal_header(cell).0).collect();
+    let placed = |words: &String| {
+        let meaning = Meaning::of_header(words).map(|(meaning, _)| meaning);
+        matches!(meaning, Some(Meaning::Longitude | Meaning::X))
+    };
+    if normal.iter().any(placed) {
+        return;
+    }
+    let comma = table.decimal_comma;
+    let both = |row: &Row, index: usize| {
+        let cell = row.cell(index);
+        if cell.is_empty() { Some((String::new(), String::new())) } else { two_of(cell, comma) }
+    };
+    let found = (0..normal.len()).find(|&index| {
+        POSITIONS.contains(&normal[index].as_str())
+            && table.rows[1..].iter().all(|row| both(row, index).is_some())
+    });
+    let Some(index) = found else { return };
+    for (number, row) in table.rows.iter_mut().enumerate() {
+        let parts = if number == 0 {
+            Some(("latitude".to_owned(), "longitude".to_owned()))
+        } else {
+            both(row, index)
+        };
+        if let (Some((latitude, longitude)), true) = (parts, index < row.cells.len()) {
+            row.cells[index] = latitude;
+            row.cells.insert(index + 1, longitude);
+        }
+    }
+}
+
+/// Latitude and longitude of `45.0031, -89.9852`, `45 00.19 N 89 59.11 W` and
+/// `POINT (-89.9852 45.0031)`.
+fn two_of(cell: &str, decimal_comma: bool) -> Option<(String, String)> {
+    let degrees = |text: &str, axis| parse_degrees(text, axis, decimal_comma).is_some();
+    let fit = |(latitude, longitude): (&str, &str)| {
+        let (latitude, longitude) = (latitude.trim(), longitude.trim());
+        (degrees(latitude, Axis::Latitude) && degrees(longitude, Axis::Longitude))
+            .then(|| (latitude.to_owned(), longitude.to_owned()))
+    };
+    let upper = cell.to_uppercase();
+    if upper.starts_with("POINT") {
+        let inner = cell.split_once('(')?.1.trim_end_matches(')');
+        let mut words = inner.split_whitespace();
+        let (longitude, latitude) = (words.next()?, words.next()?);
+        return fit((latitude, longitude));
+    }
+    let behind_letter = upper
+        .find(['N', 'S'])
+        .filter(|&at| 0 < at && upper.len() == cell.len() && cell.is_char_boundary(at + 1))
+        .map(|at| cell.split_at(at + 1));
+    let at_space = cell.trim().split_once(char::is_whitespace);
+    [cell.split_once(';'), cell.split_once(','), behind_letter, at_space]
+        .into_iter()
+        .flatten()
+        .find_map(fit)
 }
 
 fn like_degrees(table: &Table, plan: &Plan, row: &Row) -> bool {

@@ -5,7 +5,7 @@
 //! (features).
 
 use crate::error::BookError;
-use crate::gpb::geometry_of;
+use crate::gpb::{geometry_of, height_of};
 use geo_types::Geometry;
 use rusqlite::types::ValueRef;
 use rusqlite::{Connection, OpenFlags};
@@ -43,7 +43,7 @@ pub struct ForeignLayer {
     pub name: String,
     /// Its reference system.
     pub crs: ForeignCrs,
-    /// Names of its attributes.
+    /// Names of its attributes; `z` besides for the heights of its points and level lines.
     pub columns: Vec<String>,
     /// Its features, in the order of their keys.
     pub features: Vec<ForeignFeature>,
@@ -156,6 +156,7 @@ fn read(connection: &Connection, name: &str) -> rusqlite::Result<ForeignLayer> {
     };
     let mut rows = statement.query([])?;
     let mut number = 0;
+    let mut heights = Vec::new();
     while let Some(row) = rows.next()? {
         number += 1;
         let shape = match row.get_ref(at)? {
@@ -167,8 +168,16 @@ fn read(connection: &Connection, name: &str) -> rusqlite::Result<ForeignLayer> {
                 let values = (0..all.len()).filter(|index| *index != at);
                 let values = values.map(|index| row.get_ref(index).map(value));
                 layer.features.push((number, shape, values.collect::<Result<_, _>>()?));
+                heights.push(row.get_ref(at)?.as_blob().ok().and_then(height_of));
             }
             Err(why) => layer.skipped.push((number, why)),
+        }
+    }
+    let named = layer.columns.iter().any(|column| column.eq_ignore_ascii_case("z"));
+    if !named && heights.iter().any(Option::is_some) {
+        layer.columns.push("z".to_owned());
+        for ((_, _, values), height) in layer.features.iter_mut().zip(heights) {
+            values.push(height.map_or(ForeignValue::Null, ForeignValue::Number));
         }
     }
     Ok(layer)

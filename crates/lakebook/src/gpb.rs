@@ -72,6 +72,54 @@ pub(crate) fn geometry_of(blob: &[u8]) -> Result<Geometry<f64>, FromSqlError> {
     GpbGeometry::parse(blob).map_err(failed)?.to_geo().ok_or(FromSqlError::InvalidType)
 }
 
+/// The height of a point, or of a line that is level, in a blob that holds heights.
+///
+/// # References
+/// OGC 12-128r19 (GeoPackage 1.4), clause 2.1.3, for the header; OGC 06-103r4 (simple features),
+/// clause 8.2, for well-known binary: 1000 is added to the type for heights, 3000 for heights and
+/// measures.
+pub(crate) fn height_of(blob: &[u8]) -> Option<f64> {
+    let envelope = match blob.get(3)? >> 1 & 7 {
+        0 => 0,
+        1 => 32,
+        2 | 3 => 48,
+        4 => 64,
+        _ => return None,
+    };
+    level(blob.get(8 + envelope..)?)
+}
+
+fn level(wkb: &[u8]) -> Option<f64> {
+    let little = *wkb.first()? == 1;
+    let int = |at: usize| {
+        let bytes: [u8; 4] = wkb.get(at..at + 4)?.try_into().ok()?;
+        Some(if little { u32::from_le_bytes(bytes) } else { u32::from_be_bytes(bytes) })
+    };
+    let number = |at: usize| {
+        let bytes: [u8; 8] = wkb.get(at..at + 8)?.try_into().ok()?;
+        Some(if little { f64::from_le_bytes(bytes) } else { f64::from_be_bytes(bytes) })
+    };
+    let kind = int(1)?;
+    let (kind, width) = match kind / 1_000 {
+        1 => (kind - 1_000, 24),
+        3 => (kind - 3_000, 32),
+        _ => return None,
+    };
+    match kind {
+        1 => number(21),
+        2 => {
+            let first = number(25)?;
+            let rest = (1..int(5)? as usize).map(|vertex| number(25 + vertex * width));
+            let is_level =
+                |height: Option<f64>| height.is_some_and(|one| (one - first).abs() < 1e-9);
+            rest.into_iter().all(is_level).then_some(first)
+        }
+        // several of one, as programs write that make every line a multiple one
+        4 | 5 if int(5)? == 1 => level(wkb.get(9..)?),
+        _ => None,
+    }
+}
+
 /// Bounds of a geometry; none when empty.
 pub(crate) fn bounds(coords: impl Iterator<Item = Coord<f64>>) -> Option<Bounds> {
     coords.fold(None, |bounds: Option<Bounds>, at| {
@@ -172,6 +220,51 @@ impl<'de> Deserialize<'de> for AreaColumn {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Source: OGC 06-103r4, clause 8.2: byte order, type, count where there are several, x, y, z.
+    #[test]
+    fn heights_are_read_of_points_and_level_lines() {
+        let point = |z: f64| {
+            let mut wkb = vec![1];
+            wkb.extend(1_001_u32.to_le_bytes());
+            [-89.4, 43.1, z].iter().for_each(|one| wkb.extend(one.to_le_bytes()));
+            wkb
+        };
+        let line = |heights: &[f64]| {
+            let mut wkb = vec![0];
+            wkb.extend(3_002_u32.to_be_bytes());
+            wkb.extend((heights.len() as u32).to_be_bytes());
+            for z in heights {
+                [-89.4, 43.1, *z, 7.0].iter().for_each(|one| wkb.extend(one.to_be_bytes()));
+            }
+            wkb
+        };
+        let many = |member: Vec<u8>| {
+            let mut wkb = vec![1];
+            wkb.extend(1_005_u32.to_le_bytes());
+            wkb.extend(1_u32.to_le_bytes());
+            wkb.extend(member);
+            wkb
+        };
+        let blob = |wkb: Vec<u8>, envelope: usize| {
+            let mut blob = vec![b'G', b'P', 0, if envelope == 0 { 1 } else { 3 }];
+            blob.extend(EPSG.to_le_bytes());
+            blob.extend(vec![0; envelope]);
+            blob.extend(wkb);
+            blob
+        };
+        for (blob, want) in [
+            (blob(point(-2.5), 0), Some(-2.5)),
+            (blob(point(-2.5), 32), Some(-2.5)),
+            (blob(line(&[3.0, 3.0, 3.0]), 0), Some(3.0)),
+            (blob(line(&[3.0, 4.0]), 0), None),
+            (blob(many(line(&[3.0, 3.0])), 32), Some(3.0)),
+            (blob(point(1.0)[..20].to_vec(), 0), None),
+            (point_blob(-89.4, 43.1).to_vec(), None),
+        ] {
+            assert_eq!(height_of(&blob), want);
+        }
+    }
 
     /// Source: OGC 12-128r19 (GeoPackage 1.4), clause 2.1.3: magic `GP`, version 0, flags, srs id,
     /// then well-known binary. The codec of the format library reads the same place.

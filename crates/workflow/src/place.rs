@@ -233,16 +233,49 @@ pub(crate) fn refuse_strays(
         return Err(Error::input(format!("`{file}`: {diagnosis}")).hint(diagnosis.slip.hint()));
     }
     let stray = strays(native, crs, around);
+    // a launch far away or a landmark on the horizon is no reason to refuse a whole file
+    if stray.len() * 10 <= native.len() && native.len() > 10 {
+        return Ok(());
+    }
+    refuse_far(file, native, crs, &stray)
+}
+
+/// Leaves the points of a log out that it wrote away from the lake.
+///
+/// # Errors
+/// When all of them are.
+pub(crate) fn leave_out_far(
+    layer: &mut Layer,
+    native: &[Coord<f64>],
+    crs: &Crs,
+    around: Option<&Surroundings>,
+) -> Result<()> {
+    let Some(around) = around else { return Ok(()) };
+    let stray = strays(native, crs, around);
+    if stray.len() == native.len() {
+        return refuse_far(&layer.file, native, crs, &stray);
+    }
+    let mut index = 0;
+    let skipped = &mut layer.skipped;
+    layer.features.retain(|feature| {
+        let far = stray.binary_search(&index).is_ok();
+        index += 1;
+        if far {
+            let reason = "it was logged away from the lake".to_owned();
+            skipped.push(exchange::Skipped { row: feature.row, reason });
+        }
+        !far
+    });
+    Ok(())
+}
+
+fn refuse_far(file: &str, native: &[Coord<f64>], crs: &Crs, stray: &[usize]) -> Result<()> {
     let Some(&first) = stray.first() else { return Ok(()) };
     let at = native[first];
     let place = crs.native_to_lon_lat(at).map_or_else(
         |_| "which is nowhere on Earth".to_owned(),
         |place| format!("which is {place}"),
     );
-    // a launch far away or a landmark on the horizon is no reason to refuse a whole file
-    if stray.len() * 10 <= native.len() && native.len() > 10 {
-        return Ok(());
-    }
     Err(Error::input(format!(
         "`{file}`: {} of {} positions lie outside the lake's surroundings, the first `{}, {}`, {place}",
         stray.len(),

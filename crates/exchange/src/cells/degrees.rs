@@ -1,5 +1,6 @@
 //! Latitudes and longitudes as receivers show them.
 
+use crate::columns::{Meaning, normal_header};
 use crate::text::{Row, parse_number};
 
 /// Which of the two a cell holds.
@@ -26,8 +27,8 @@ const WORDS: [(&str, &str); 11] = [
     ("''", "\""),
 ];
 
-/// Puts degrees, minutes and seconds that stand in columns of their own (`lat_deg`, `lat_min`)
-/// together in the first of them, for both axes.
+/// Puts degrees, minutes, seconds and the letter of the hemisphere that stand in columns of their
+/// own (`lat_deg`, `lat_min`, `N/S`) together in the first of them, for both axes.
 pub(crate) fn join_columns(headers: &[String], rows: &mut [Row]) {
     for names in [&["lat", "latitude"][..], &["lon", "long", "lng", "longitude"]] {
         let column = |parts: &[&str]| {
@@ -56,6 +57,69 @@ pub(crate) fn join_columns(headers: &[String], rows: &mut [Row]) {
             }
             if let Some(cell) = row.cells.get_mut(degrees) {
                 whole.trim().clone_into(cell);
+            }
+        }
+    }
+    join_letters(headers, rows);
+}
+
+/// Headers of a column that holds nothing but letters: behind `lat` or `lon`, and for themselves.
+const LETTERS: [&str; 7] = ["dir", "direction", "hem", "hemi", "hemisphere", "ref", "letter"];
+
+/// How the letters of an axis are written.
+struct Hemispheres {
+    degrees: Meaning,
+    names: &'static [&'static str],
+    /// Headers of the letters' column alone.
+    headers: &'static [&'static str],
+    letters: &'static [&'static str],
+}
+
+/// Puts the letter of the hemisphere that stands in a column of its own (`Lat`, `N/S`) behind the
+/// degrees, for both axes.
+///
+/// Such a column is known by its header, or by an empty header right behind the degrees, and by
+/// holding nothing but letters of its axis: an `S` is also sand, and a wind.
+fn join_letters(headers: &[String], rows: &mut [Row]) {
+    const NORTH: Hemispheres = Hemispheres {
+        degrees: Meaning::Latitude,
+        names: &["lat", "latitude"],
+        headers: &["ns", "n s"],
+        letters: &["N", "S", "NORTH", "SOUTH"],
+    };
+    const EAST: Hemispheres = Hemispheres {
+        degrees: Meaning::Longitude,
+        names: &["lon", "long", "lng", "longitude"],
+        headers: &["ew", "e w", "we", "w e"],
+        letters: &["E", "W", "EAST", "WEST"],
+    };
+    let normal: Vec<String> = headers.iter().map(|header| normal_header(header).0).collect();
+    for Hemispheres { degrees: meaning, names, headers: own, letters } in [NORTH, EAST] {
+        let means = |words: &String| Meaning::of_header(words).is_some_and(|of| of.0 == meaning);
+        let Some(degrees) = normal.iter().position(means) else { continue };
+        let named = |index: usize| {
+            let words = normal[index].as_str();
+            let mut behind =
+                names.iter().filter_map(|name| words.strip_prefix(name)).map(str::trim);
+            own.contains(&words)
+                || matches!(words, "hem" | "hemi" | "hemisphere")
+                || (words.is_empty() && index == degrees + 1)
+                || behind.any(|rest| own.contains(&rest) || LETTERS.contains(&rest))
+        };
+        let lettered = |index: usize| {
+            let cells = || rows.iter().map(|row| row.cell(index)).filter(|cell| !cell.is_empty());
+            cells().count() > 0
+                && cells().all(|cell| letters.contains(&cell.to_uppercase().trim_end_matches('.')))
+        };
+        let Some(letter) = (0..normal.len()).find(|&index| named(index) && lettered(index)) else {
+            continue;
+        };
+        for row in rows.iter_mut() {
+            let word = row.cells.get_mut(letter).map(std::mem::take).unwrap_or_default();
+            if let Some(cell) = row.cells.get_mut(degrees).filter(|cell| !cell.is_empty()) {
+                cell.push(' ');
+                cell.push_str(&word);
+                cell.truncate(cell.trim_end().len());
             }
         }
     }
@@ -205,6 +269,53 @@ mod tests {
         let place = |column: usize, axis| parse_degrees(rows[0].cell(column), axis, false).unwrap();
         assert!((place(1, Axis::Latitude) - 42.360_05).abs() < 1e-9);
         assert!((place(4, Axis::Longitude) + 89.0 + 30.5 / 60.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn letters_in_columns_of_their_own_are_put_behind_their_degrees() {
+        let table = |headers: &[&str], cells: &[&str]| {
+            let headers: Vec<String> = headers.iter().map(|&header| header.to_owned()).collect();
+            let cells = cells.iter().map(|&cell| cell.to_owned()).collect();
+            let mut rows = vec![Row { number: 2, cells }];
+            join_columns(&headers, &mut rows);
+            rows.remove(0).cells
+        };
+        for (headers, cells, want) in [
+            (
+                ["Lat", "N/S", "Lon", "E/W"],
+                ["45.1", "N", "89.5", "W"],
+                ["45.1 N", "", "89.5 W", ""],
+            ),
+            (
+                ["lat_dir", "lat", "LonDir", "lon"],
+                ["N", "45.1", "W", "89.5"],
+                ["", "45.1 N", "", "89.5 W"],
+            ),
+            (
+                ["Latitude N/S", "Latitude", "E-W", "Longitude"],
+                ["S", "45.1", "E", "89.5"],
+                ["", "45.1 S", "", "89.5 E"],
+            ),
+            (
+                ["Latitude", "", "Longitude", ""],
+                ["45 6", "n", "89 30", "w"],
+                ["45 6 n", "", "89 30 w", ""],
+            ),
+            // sand and a wind are no hemispheres
+            (
+                ["lat", "sediment", "lon", "wind"],
+                ["45.1", "S", "-89.5", "W"],
+                ["45.1", "S", "-89.5", "W"],
+            ),
+            // a column that holds something else besides is left alone
+            (
+                ["lat", "N/S", "lon", "E/W"],
+                ["45.1", "3", "-89.5", "x"],
+                ["45.1", "3", "-89.5", "x"],
+            ),
+        ] {
+            assert_eq!(table(&headers, &cells), want, "{headers:?}");
+        }
     }
 
     #[test]

@@ -208,7 +208,14 @@ fn read_placed(
         place::read_slipped(path, name, options.crs.as_deref(), around.as_ref())?;
     let native: Vec<_> =
         layer.features.iter().flat_map(|feature| place::coordinates(&feature.geometry)).collect();
-    let slip = place::slip(&layer.file, &native, &crs, around.as_ref(), options.fix)?;
+    let is_log = exchange::FileKind::of_file(path)? == exchange::FileKind::Nmea;
+    let slip = if is_log {
+        // a receiver makes no slip of the pen, but it was elsewhere before the boat was launched
+        place::leave_out_far(&mut layer, &native, &crs, around.as_ref())?;
+        None
+    } else {
+        place::slip(&layer.file, &native, &crs, around.as_ref(), options.fix)?
+    };
     let shapes = layer
         .features
         .iter()

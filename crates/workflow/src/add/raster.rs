@@ -42,7 +42,8 @@ pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Res
             .hint("say it with `--crs EPSG:n`"));
         }
     };
-    let unit = options.unit.or(raster.unit).unwrap_or(LengthUnit::Metre);
+    let said = options.unit.or(raster.unit);
+    let unit = said.unwrap_or(LengthUnit::Metre);
     let values: Vec<(Coord<f64>, f64)> = raster.cells().collect();
     if values.is_empty() {
         return Err(Error::input(format!("`{}` has no cell with a value", raster.file))
@@ -106,6 +107,16 @@ pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Res
     if turned {
         view.warnings
             .push("the raster counts upwards; its heights below 0 were taken as depths".to_owned());
+    }
+    if said.is_none() && crs.metres_per_unit() < 0.5 {
+        view.warnings.push(
+            "the cells are taken as metres; when they are feet, as the raster's plane is, add `--unit ft`"
+                .to_owned(),
+        );
+    }
+    let dry = values.len() - points.len();
+    if dry > 0 {
+        view.warnings.push(format!("{dry} cells stand above the water and are left out"));
     }
     view.extent = extent(&points);
     view.warnings.extend(correction.words.iter().cloned());

@@ -11,6 +11,7 @@ import json
 import os
 import random
 import shutil
+import struct
 import subprocess
 import sys
 import tempfile
@@ -19,6 +20,7 @@ from pathlib import Path
 
 import numpy as np
 import openpyxl
+import rasterio
 from scipy.interpolate import LinearNDInterpolator
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -66,12 +68,12 @@ def wingra(folder: Path) -> Path | None:
     return book
 
 
-def many_surveys(folder: Path) -> Path:
-    """40 surveys of 1,000 sites with 6 observations each."""
-    book = folder / "many.gpkg"
+def many_surveys(folder: Path, surveys: int = 40) -> Path:
+    """So many surveys of 1,000 sites with 6 observations each."""
+    book = folder / f"many-{surveys}.gpkg"
     run("new", book, "--name", "Invented", "--region", "WI")
     draw = random.Random(7)
-    for survey in range(40):
+    for survey in range(surveys):
         year = 1980 + survey
         file = folder / f"{year}.csv"
         rows = ["site,date,depth_ft,species,rating"]
@@ -191,10 +193,10 @@ def sixty_species(folder: Path) -> Path:
 
 
 def apart(folder: Path, many: Path) -> tuple[Path, Path]:
-    """Two copies of a book of 240,000 observations, each with a survey of its own besides."""
+    """Two copies of a book, each with a survey of its own besides."""
     copies = []
     for name in ("one", "other"):
-        copy = folder / f"{name}.gpkg"
+        copy = folder / f"{many.stem}-{name}.gpkg"
         shutil.copy(many, copy)
         table = folder / f"{name}.csv"
         rows = [f"{site},2025-07-15,{site % 9 + 1},coontail,2" for site in range(1, 1001)]
@@ -202,6 +204,33 @@ def apart(folder: Path, many: Path) -> tuple[Path, Path]:
         run("record", copy, table, "--survey", f"2025-{name}", "--scale", "fullness")
         copies.append(copy)
     return copies[0], copies[1]
+
+
+def photos(folder: Path) -> tuple[Path, Path]:
+    """200 JPEG photos of about 4 MB and 12 million pixels, each taken at a site of a survey, and its book."""
+    book, table, pictures = folder / "photos.gpkg", folder / "photos.csv", folder / "photos"
+    pictures.mkdir()
+    rows = [f"{site},2026-07-15,{9 + site // 30:02}:{2 * (site % 30):02},5,coontail,2" for site in range(200)]
+    table.write_text("site,date,time,depth_ft,species,rating\n" + "\n".join(rows) + "\n")
+    run("new", book, "--name", "Invented")
+    run("record", book, table, "--survey", "2026", "--scale", "fullness", "--new-taxa")
+    draw = np.random.default_rng(3)
+    plain = folder / "plain.jpg"
+    ramp = np.add.outer(np.linspace(0, 120, 3_000), np.linspace(0, 100, 4_000))
+    pixels = np.clip(ramp + draw.normal(0, 12, (3, 3_000, 4_000)), 0, 255).astype("uint8")
+    profile = {"driver": "JPEG", "width": 4_000, "height": 3_000, "count": 3, "dtype": "uint8", "quality": 90}
+    with rasterio.open(plain, "w", **profile) as picture:
+        picture.write(pixels)
+    jpeg = plain.read_bytes()
+    for site in range(200):
+        moment = f"2026:07:15 {9 + site // 30:02}:{2 * (site % 30):02}:10\0".encode()
+        # little-endian TIFF: one pointer to the camera's block, which holds the time it was taken
+        tiff = struct.pack("<2sHIHHHIIIHHHIII", b"II", 42, 8, 1, 0x8769, 4, 1, 26, 0, 1, 0x9003, 2, len(moment), 44, 0) + moment
+        block = b"Exif\0\0" + tiff
+        (pictures / f"IMG_{site:04}.jpg").write_bytes(
+            jpeg[:2] + b"\xff\xe1" + struct.pack(">H", len(block) + 2) + block + jpeg[2:]
+        )
+    return book, pictures
 
 
 def workbook(folder: Path) -> Path:
@@ -253,6 +282,16 @@ def main() -> int:
         rows.append(("findings of 1,000 sites and 60 species, s", best(3, "findings", sixty, "--survey", "2026", "--json"), 0.3, ""))
         seconds = best(2, "record", sixty, workbook(folder), "--survey", "big", "--new-scale", "--preview", "--json")
         rows.append(("preview of a workbook of 10,000 rows, s", seconds, 2.0, ""))
+        one, other = apart(folder, many_surveys(folder, 7))
+        started = time.perf_counter()
+        run("merge", one, other)
+        rows.append(("merge of two books of 42,000 observations, s", time.perf_counter() - started, 3.0, ""))
+        book, pictures = photos(folder)
+        megabytes = sum(path.stat().st_size for path in pictures.iterdir()) / 200e6
+        started = time.perf_counter()
+        run("photos", book, pictures, "--survey", "2026")
+        rows.append((f"200 photos of {megabytes:.1f} MB brought to their sites, s", time.perf_counter() - started, 60.0, ""))
+        shutil.rmtree(pictures)
         many = many_surveys(folder)
         one, other = apart(folder, many)
         started = time.perf_counter()

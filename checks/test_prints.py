@@ -198,3 +198,26 @@ def test_the_packet_is_one_file_with_contents_bookmarks_and_page_numbers(quillwo
 
 def links(page):
     return [one for one in page.get("/Annots", []) if one.get_object().get("/Subtype") == "/Link"]
+def test_the_record_on_paper_holds_every_site_its_codes_and_the_seal(quillwort, demo, tmp_path, codes):
+    """The paper copy of a sealed survey: nothing of it is only in the file. PDF/A by its own word (ISO 19005)."""
+    reader, pages = printed(quillwort, demo, tmp_path, "record")
+    metadata = reader.trailer["/Root"]["/Metadata"].get_object().get_data().decode()
+    assert re.search(r"pdfaid:part[>=\"]+\s*2", metadata), metadata[:500]
+    text = " ".join(pages)
+    (survey,) = [one for one in quillwort.json("surveys", demo) if one["name"] == SURVEY]
+    sha256 = survey["seal"]["sha256"]
+    assert sha256 in re.sub(r"\s", "", text)
+    assert survey["seal"]["by"] in text
+    for number, page in enumerate(pages, 1):
+        assert f"{number} of {len(pages)}" in page
+        assert sha256[:12] in page, f"page {number} does not say which record it is of"
+    found = quillwort.json("findings", demo, "--survey", SURVEY)
+    said = words(text)
+    for one in found["taxa"]:
+        if one["sites"]:
+            assert said.count(one["code"]) >= one["sites"], one["code"]
+            assert one["scientific_name"] in " ".join(text.split()), one["code"]
+    for member in survey["crew"]:
+        assert member["name"] in text
+    for code in codes:
+        assert code in said, code

@@ -231,10 +231,14 @@ pub(crate) fn plant_name(header: &str) -> String {
     if header.contains(' ') { header } else { header.trim_end_matches('.').replace('.', " ") }
 }
 
-/// Whether a header names a measure: a weight, a count, a height.
+/// Whether a header names a measure: a weight, a count, a height, a second rating of the rake.
 pub(crate) fn names_a_measure(header: &str) -> bool {
     let (normal, _) = normal_header(header);
-    normal.split(' ').any(|word| MEASURE_WORDS.split(' ').any(|measure| measure == word))
+    normal
+        .split(' ')
+        .map(|word| word.trim_end_matches(|letter: char| letter.is_ascii_digit()))
+        .filter(|word| !word.is_empty())
+        .any(|word| word == "rake" || MEASURE_WORDS.split(' ').any(|measure| measure == word))
 }
 
 /// Whether two headers are the same to a person.
@@ -299,6 +303,10 @@ mod tests {
         ] {
             assert!(!looks_like_taxon(header), "{header}");
         }
+        for header in ["rake2", "Rake 2", "RAKE3", "wet wt"] {
+            assert!(names_a_measure(header), "{header}");
+        }
+        assert!(!names_a_measure("Drake's weed"));
         assert!(looks_like_code("CERDEM") && looks_like_code("MYSP2") && !looks_like_code("Pt"));
     }
 

@@ -51,6 +51,6 @@ pub use layer::{
 pub use picture::{MOST_PIXELS, Picture, PictureFile, read_picture, read_picture_bytes};
 pub use raster::{Raster, read_raster, read_raster_bytes};
 pub use record::{
-    CellReading, PairedCell, RecordOptions, RecordRow, RecordTable, TaxonCell, look_at_record,
-    read_record, read_record_bytes,
+    CellReading, PairedCell, Recall, RecordOptions, RecordRow, RecordTable, Shape, TaxonCell,
+    look_at_record, read_record, read_record_bytes,
 };

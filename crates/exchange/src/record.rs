@@ -26,6 +26,21 @@ pub struct RecordOptions<'a> {
     /// Names nobody has seen are plants: in a table with one row a site, so is every column of
     /// numbers that means nothing else.
     pub new_taxa: bool,
+    /// Asked for a map of a file of this shape when the person said nothing of the columns; what
+    /// was said of the sheet stays.
+    pub recall: Option<Recall<'a>>,
+}
+
+/// Gives the column map kept of a file of this shape, if there is one.
+pub type Recall<'a> = &'a dyn Fn(&Shape) -> Option<ColumnMap>;
+
+/// What tells files of one kind: their headers, and where they stand.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Shape {
+    /// Headers in their order, in lower case, as they are found without a column map.
+    pub headers: Vec<String>,
+    /// Row of the header, from 1.
+    pub row: usize,
 }
 
 impl fmt::Debug for RecordOptions<'_> {
@@ -178,6 +193,12 @@ pub struct RecordTable {
     pub form: Form,
     /// Row of the header, as a spreadsheet numbers it; of several lines the most telling one.
     pub header_row: usize,
+    /// What a file of the same kind looks like.
+    pub shape: Shape,
+    /// The map it was read with: as the person said, or as recalled.
+    pub map: ColumnMap,
+    /// Whether the map was recalled.
+    pub recalled: bool,
     /// What each column is taken to mean.
     pub columns: Vec<ColumnGuess>,
     /// The rows.
@@ -195,9 +216,9 @@ pub struct RecordTable {
 }
 
 impl RecordTable {
-    /// The guesses as a map to keep for next year, on top of what the person said.
-    pub fn column_map(&self, said: &ColumnMap) -> ColumnMap {
-        let mut map = said.clone();
+    /// The guesses as a map to keep for next year, on top of the map it was read with.
+    pub fn column_map(&self) -> ColumnMap {
+        let mut map = self.map.clone();
         map.form = Some(self.form);
         map.date_order = map.date_order.or(self.date_order);
         for guess in &self.columns {
@@ -259,6 +280,18 @@ fn look(
     options: &RecordOptions<'_>,
 ) -> Result<(RecordTable, Faults), Faults> {
     let mut table = Table::open(file, bytes, &options.map)?;
+    let shape = shape(&table, options);
+    let recalled = options.recall.filter(|_| options.map.says_nothing_of_columns());
+    let recalled = recalled.and_then(|recall| recall(&shape));
+    let again;
+    let (options, recalled) = match recalled {
+        Some(map) => {
+            let sheet = options.map.sheet.clone();
+            again = RecordOptions { map: ColumnMap { sheet, ..map }, ..*options };
+            (&again, true)
+        }
+        None => (options, false),
+    };
     let mut header = header::read(&table, options)?;
     let mut faults = Faults::default();
     let mut warnings = table.warnings.clone();
@@ -283,7 +316,12 @@ fn look(
         return Err(faults);
     }
     let whole = faults.0.len();
-    let date_order = options.map.date_order.or_else(|| infer_order(&columns, rows, &mut warnings));
+    let said = options.map.date_order;
+    let date_order = if recalled {
+        infer_order(&columns, rows, &mut warnings).or(said)
+    } else {
+        said.or_else(|| infer_order(&columns, rows, &mut warnings))
+    };
     let mut reader = RowReader {
         table: &table,
         columns: &columns,
@@ -325,6 +363,9 @@ fn look(
         hidden_rows: table.hidden_rows.len(),
         form,
         header_row: header.row.number,
+        shape,
+        map: options.map.clone(),
+        recalled,
         columns,
         rows: read,
         rows_read,
@@ -334,6 +375,15 @@ fn look(
         warnings,
     };
     Ok((table, faults))
+}
+
+/// The headers as a reader without any map finds them; none where there is no header.
+fn shape(table: &Table, options: &RecordOptions<'_>) -> Shape {
+    let plain = RecordOptions { map: ColumnMap::default(), recall: None, ..*options };
+    let Ok(header) = header::read(table, &plain) else { return Shape::default() };
+    let lower = |cell: &String| cell.trim().to_lowercase();
+    let headers = header.row.cells.iter().map(lower).filter(|cell| !cell.is_empty()).collect();
+    Shape { headers, row: header.row.number }
 }
 
 /// What second columns hold: as the person says, else as the header says of the first of them.

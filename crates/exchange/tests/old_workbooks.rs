@@ -10,8 +10,7 @@ use xls::Cell::{Error, Number, Text};
 fn options(map: &str) -> RecordOptions<'static> {
     RecordOptions {
         map: ColumnMap::from_toml("map.toml", map).unwrap(),
-        is_taxon: None,
-        new_taxa: false,
+        ..RecordOptions::default()
     }
 }
 

@@ -26,7 +26,7 @@ fn layer(name: &str) -> Option<Layer> {
 fn record(name: &str, map: &str) -> Option<RecordTable> {
     let path = open_data(name)?;
     let map = ColumnMap::from_toml("map.toml", map).unwrap();
-    let options = RecordOptions { map, is_taxon: None, new_taxa: false };
+    let options = RecordOptions { map, ..RecordOptions::default() };
     Some(read_record(&path, &options).unwrap_or_else(|f| panic!("{name}: {f}")))
 }
 
@@ -212,7 +212,7 @@ fn madison_rake_throws() {
     let map = "form = \"wide\"\n[columns]\nsite = \"transect\"\n[only]\nlakeid = \"WI\"\n";
     let Some(path) = open_data("ntl-madison-macrophytes/ntl_macrophyte.csv") else { return };
     let map = ColumnMap::from_toml("map.toml", map).unwrap();
-    let faults = read_record(&path, &RecordOptions { map, is_taxon: None, new_taxa: false });
+    let faults = read_record(&path, &RecordOptions { map, ..RecordOptions::default() });
     // a transect holds several depths, so one row a site is not enough: that must be said
     match faults {
         Ok(table) => assert!(table.rows.iter().all(|row| row.total_rating.is_some())),

@@ -114,7 +114,7 @@ fn read(sheet: &Sheet, map: &str) -> Option<RecordTable> {
     let path = open_data(&format!("{FOLDER}/{}", sheet.file))?;
     let text = format!("sheet = \"{}\"\npaired = \"health\"\n{map}", sheet.name);
     let map = ColumnMap::from_toml("map.toml", &text).unwrap();
-    let options = RecordOptions { map, is_taxon: Some(&is_plant), new_taxa: false };
+    let options = RecordOptions { map, is_taxon: Some(&is_plant), ..RecordOptions::default() };
     let name = format!("{} {}", sheet.file, sheet.name);
     Some(read_record(&path, &options).unwrap_or_else(|faults| panic!("{name}: {faults}")))
 }
@@ -193,7 +193,7 @@ fn a_rating_that_became_a_day_is_refused_with_both_readings() {
         return;
     };
     let map = ColumnMap::from_toml("map.toml", &format!("sheet = \"2017 post\"\n{EARLY}")).unwrap();
-    let options = RecordOptions { map, is_taxon: Some(&is_plant), new_taxa: false };
+    let options = RecordOptions { map, is_taxon: Some(&is_plant), ..RecordOptions::default() };
     let faults = read_record(&path, &options).unwrap_err();
     assert_eq!(
         faults.to_string(),

@@ -15,7 +15,7 @@ fn fixture(name: &str) -> PathBuf {
 
 fn with_map(name: &str, map: &str) -> Result<RecordTable, Faults> {
     let map = ColumnMap::from_toml("map.toml", map).unwrap();
-    read_record(&fixture(name), &RecordOptions { map, is_taxon: None, new_taxa: false })
+    read_record(&fixture(name), &RecordOptions { map, ..RecordOptions::default() })
 }
 
 fn read(name: &str) -> RecordTable {
@@ -233,7 +233,7 @@ fn a_map_names_ignores_and_picks() {
     let map = "ignore = [\"health\"]\ndepth_unit = \"ft\"\n[columns]\nsite = \"NR\"\ndepth = 2\n\
                [taxa]\nKraut = \"Elodea canadensis\"\n[only]\nBlatt = \"Pre\"\n";
     let map = ColumnMap::from_toml("map.toml", map).unwrap();
-    let options = RecordOptions { map: map.clone(), is_taxon: None, new_taxa: false };
+    let options = RecordOptions { map: map.clone(), ..RecordOptions::default() };
     let table = read_record_bytes("t.csv", text, &options).unwrap();
     assert_eq!((table.rows.len(), table.rows_read, table.left_out), (2, 3, 1));
     let depth = table.rows[1].depth.as_ref().unwrap();
@@ -242,12 +242,9 @@ fn a_map_names_ignores_and_picks() {
     assert_eq!(table.rows[0].other, [(3, "pre".to_owned())]);
     assert_eq!(table.columns[4].meaning, Meaning::Ignored);
     // what was understood, saved for next year, reads the same
-    let saved = ColumnMap::from_toml("map.toml", &table.column_map(&map).to_toml()).unwrap();
-    let again = read_record_bytes(
-        "t.csv",
-        text,
-        &RecordOptions { map: saved, is_taxon: None, new_taxa: false },
-    );
+    let saved = ColumnMap::from_toml("map.toml", &table.column_map().to_toml()).unwrap();
+    let again =
+        read_record_bytes("t.csv", text, &RecordOptions { map: saved, ..RecordOptions::default() });
     assert_eq!(again.unwrap().rows, table.rows);
 }
 

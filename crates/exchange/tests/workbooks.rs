@@ -37,7 +37,7 @@ fn texts(sheet: &mut Worksheet, rows: &[&[&str]]) {
 
 fn read_with(bytes: &[u8], map: &str) -> Result<RecordTable, Faults> {
     let map = ColumnMap::from_toml("map.toml", map).unwrap();
-    read_record_bytes("book.xlsx", bytes, &RecordOptions { map, is_taxon: None, new_taxa: false })
+    read_record_bytes("book.xlsx", bytes, &RecordOptions { map, ..RecordOptions::default() })
 }
 
 fn read(bytes: &[u8]) -> RecordTable {
@@ -221,8 +221,7 @@ fn the_sheet_that_looks_like_a_record_is_read_unless_another_is_named() {
         b"site,rake\n1,2\n",
         &RecordOptions {
             map: ColumnMap { sheet: Some("June".to_owned()), ..ColumnMap::default() },
-            is_taxon: None,
-            new_taxa: false,
+            ..RecordOptions::default()
         },
     )
     .unwrap_err();

@@ -86,6 +86,8 @@ pub struct Break {
     pub name: String,
     /// What changed.
     pub what: BreakKind,
+    /// Why the scale was changed; empty when nobody said, and for other breaks.
+    pub why: String,
 }
 
 /// What changed.
@@ -394,6 +396,10 @@ fn breaks(records: &[&SurveyRecord]) -> Vec<Break> {
             from: other.survey.id,
             name: other.survey.name.clone(),
             what,
+            why: match what {
+                BreakKind::Scale => other.survey.scale_reason.clone(),
+                BreakKind::Method | BreakKind::Throws => String::new(),
+            },
         }));
     }
     found

@@ -87,6 +87,8 @@ kept_words! {
         PaperText = "paper-text";
         /// A field sheet read back.
         SheetScan = "sheet-scan";
+        /// What the columns of a file mean.
+        ColumnMap = "column-map";
         /// A limit the lake board wrote down.
         BoardLimit = "board-limit";
         /// A find of the check that was confirmed.
@@ -144,6 +146,7 @@ impl Entity {
             Self::Route => "route",
             Self::PaperText => "paper_text",
             Self::SheetScan => "sheet_scan",
+            Self::ColumnMap => "column_map",
             Self::BoardLimit => "board_limit",
             Self::Settlement => "settled_find",
             Self::SecondEntry => "second_entry",
@@ -165,6 +168,7 @@ impl Entity {
             Self::BoardLimit => "limit of the lake board",
             Self::PaperText => "words on a paper",
             Self::SheetScan => "sheet read back",
+            Self::ColumnMap => "column map",
             other => other.key(),
         }
     }

@@ -95,6 +95,10 @@ macro_rules! with_row {
                 type $row = $crate::rows::SheetScanRow;
                 $body
             }
+            E::ColumnMap => {
+                type $row = $crate::rows::ColumnMapRow;
+                $body
+            }
             E::BoardLimit => {
                 type $row = $crate::rows::BoardLimitRow;
                 $body
@@ -309,7 +313,8 @@ impl Versions {
         let slot = (event.entity, event.entity_id.clone());
         let current = self.current.get(&slot).copied();
         let base = event.base_version.map(|base| self.same.get(&base).copied().unwrap_or(base));
-        if current == base {
+        // what the columns of a file meant is no statement about the lake: the later one stands
+        if current == base || event.entity == Entity::ColumnMap {
             self.current.insert(slot, event.id);
             return Ok(Ok(true));
         }

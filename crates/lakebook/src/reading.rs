@@ -5,8 +5,9 @@ use crate::data_set::{self, DataSetContent, DataSetInfo};
 use crate::entity::{Entity, Operation};
 use crate::error::BookError;
 use crate::event::{self, Event, FOLD_ORDER};
+use crate::kept_columns::KeptColumns;
 use crate::papers::{KeptRoute, SheetScan};
-use crate::rows::{DataSetRow, PaperTextRow, RouteRow, SheetScanRow, Stored};
+use crate::rows::{ColumnMapRow, DataSetRow, PaperTextRow, RouteRow, SheetScanRow, Stored};
 use crate::{read, seal};
 use rusqlite::{OptionalExtension, params};
 use survey::scale::RatingScale;
@@ -155,6 +156,17 @@ impl LakeBook {
             let of_survey = "WHERE survey_id = ?1 ORDER BY sheet, id";
             let rows = SheetScanRow::select(connection, of_survey, [survey.to_string()])?;
             Ok(rows.into_iter().map(SheetScanRow::into_scan).collect())
+        })
+    }
+
+    /// What the book remembers of the columns of files, the newest first.
+    ///
+    /// # Errors
+    /// As [`LakeBook::lake`].
+    pub fn column_maps(&self) -> Result<Vec<KeptColumns>, BookError> {
+        self.read(|connection| {
+            let rows = ColumnMapRow::select(connection, "ORDER BY kept_at DESC, fid DESC", [])?;
+            Ok(rows.into_iter().map(ColumnMapRow::into_columns).collect())
         })
     }
 

@@ -183,6 +183,13 @@ pub(crate) const MIGRATIONS: &[Migration] = &[
         tables: &[],
         watched: &[("background", "id")],
     },
+    Migration {
+        version: 7,
+        sql: include_str!("../migrations/0007_columns_and_scales.sql"),
+        layers: &[],
+        tables: &[table("column_map", "Column maps", "what the columns of files of records mean")],
+        watched: &[("column_map", "id")],
+    },
 ];
 
 /// The newest form in a list of migrations.

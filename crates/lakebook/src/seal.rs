@@ -193,6 +193,7 @@ pub(crate) fn reached<R: Stored>(
         | Entity::Route
         | Entity::PaperText
         | Entity::SheetScan
+        | Entity::ColumnMap
         | Entity::BoardLimit
         | Entity::SecondEntry
         | Entity::Determination

@@ -5,13 +5,14 @@ use crate::entity::{Entity, Operation};
 use crate::error::BookError;
 use crate::event::{Appender, Event, current, time_text};
 use crate::fold::{self, Touched};
+use crate::kept_columns::KeptColumns;
 use crate::papers::{KeptRoute, SheetScan};
 use crate::ports::{IdMaker, Ports};
 use crate::rows::{
-    BackgroundRow, BedRow, BoardLimitRow, DataSetRow, DeterminationRow, LakeRow, LandmarkRow,
-    OutlineRow, PaperTextRow, PhotoRow, RouteRow, ScaleRow, SecondEntryRow, SettledRow,
-    SheetScanRow, ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow, TreatmentRow,
-    VisitRow, VoucherRow, ZoneRow,
+    BackgroundRow, BedRow, BoardLimitRow, ColumnMapRow, DataSetRow, DeterminationRow, LakeRow,
+    LandmarkRow, OutlineRow, PaperTextRow, PhotoRow, RouteRow, ScaleRow, SecondEntryRow,
+    SettledRow, SheetScanRow, ShorelineFindRow, SiteRow, Stored, SubAreaRow, SurveyRow, TaxonRow,
+    TreatmentRow, VisitRow, VoucherRow, ZoneRow,
 };
 use crate::{Background, Outline, read, rules, seal};
 use rusqlite::{Connection, params};
@@ -228,6 +229,16 @@ impl<'a> Writer<'a> {
     /// [`BookError::Unknown`] when the lake has no words of its own there.
     pub fn delete_paper_text(&mut self, place: &str) -> Result<(), BookError> {
         self.delete(Entity::PaperText, place)
+    }
+
+    /// Remembers what the columns of a file mean, over what was remembered of the same shape. When
+    /// that was is written here.
+    ///
+    /// # Errors
+    /// [`BookError::Refused`] when it cannot be kept.
+    pub fn put_column_map(&mut self, columns: &KeptColumns) -> Result<(), BookError> {
+        let kept_at = time_text(self.log.now);
+        self.put_row(&ColumnMapRow { kept_at, ..ColumnMapRow::of(columns) })
     }
 
     /// Forgets the route of a survey; its papers follow the plan again.

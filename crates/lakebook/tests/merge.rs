@@ -5,7 +5,7 @@
 mod common;
 
 use common::*;
-use lakebook::{BookError, Keep, LakeBook, Operation};
+use lakebook::{BookError, Keep, KeptColumns, LakeBook, Operation};
 use proptest::prelude::*;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -27,6 +27,7 @@ enum Edit {
     Header(u32),
     Seal,
     Amend(u32),
+    Columns(u32),
 }
 
 fn edits() -> impl Strategy<Value = Vec<Edit>> {
@@ -42,6 +43,7 @@ fn edits() -> impl Strategy<Value = Vec<Edit>> {
         1 => (0..3u32).prop_map(Edit::Header),
         1 => Just(Edit::Seal),
         1 => (0..6u32).prop_map(Edit::Amend),
+        1 => (0..3u32).prop_map(Edit::Columns),
     ];
     proptest::collection::vec(one, 0..8)
 }
@@ -105,6 +107,18 @@ fn apply(book: &mut LakeBook, edit: &Edit) {
             visit.depth = Some(Metres::new(4.25));
             writer.put_visit(&visit)
         }),
+        Edit::Columns(number) => book.transact("columns", |writer| {
+            let headers = vec!["site".to_owned(), "rake".to_owned()];
+            writer.put_column_map(&KeptColumns {
+                headers,
+                plants: Vec::new(),
+                header_row: number + 1,
+                map: String::new(),
+                source_file: format!("{number}.csv"),
+                survey: header.name.clone(),
+                kept_at: String::new(),
+            })
+        }),
     };
     match done {
         Ok(())
@@ -125,7 +139,7 @@ fn tables(path: &Path) -> Vec<String> {
         .prepare("SELECT name FROM sqlite_master WHERE type = 'table' AND name IN (\
                   'lake','lake_outline','zone','sub_area','landmark','taxon','rating_scale','survey',\
                   'amendment','site','visit','throw','observation','surface_bed','shoreline_find',\
-                  'photo','voucher','treatment','conflict','settled_find') ORDER BY name")
+                  'photo','voucher','treatment','conflict','settled_find','column_map') ORDER BY name")
         .unwrap()
         .query_map([], |row| row.get(0))
         .unwrap()
@@ -237,6 +251,16 @@ fn two_depths_for_one_site_are_laid_before_a_person_and_either_can_be_kept() {
     book.settle(conflict.other.id, Keep::Other, "read again from the sheet").unwrap();
     assert!(book.conflicts().unwrap().is_empty());
     assert!(book.verify().unwrap().ok);
+}
+
+#[test]
+fn what_columns_meant_is_nothing_to_contradict_in() {
+    let folder = tempfile::tempdir().unwrap();
+    let [a, b] =
+        pair(folder.path(), ["desk", "laptop"], [&[Edit::Columns(0)], &[Edit::Columns(2)]]);
+    assert_eq!(merge(&a, &b, "desk").conflicts, 0);
+    let book = LakeBook::open(&a, TestPorts::new("desk")).unwrap();
+    assert_eq!(book.column_maps().unwrap().len(), 1);
 }
 
 #[test]

@@ -8,6 +8,7 @@ mod outward;
 mod plan;
 mod record;
 mod serve;
+pub(crate) mod writing;
 
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
@@ -84,6 +85,9 @@ pub(crate) enum Verb {
     /// Keep the record true
     #[command(flatten)]
     Keeping(keeping::KeepingVerb),
+    /// Write up one thing
+    #[command(flatten)]
+    Writing(writing::WritingVerb),
     /// Open a book, or a folder of them, in the browser
     Serve(ServeArgs),
 }

@@ -39,6 +39,8 @@ use utoipa::OpenApi;
         api::surveys::surveys,
         api::surveys::sites,
         api::surveys::check,
+        api::papers::scale,
+        api::papers::change_scale,
         api::entry::entry,
         api::entry::save_visit,
         api::entry::delete_visit,

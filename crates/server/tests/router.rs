@@ -306,7 +306,7 @@ async fn an_unknown_print_or_export_lists_the_known_ones() {
     assert_eq!(status, StatusCode::NOT_FOUND);
     assert_eq!(
         body["hint"],
-        "one of `safety`, `kit`, `sheets`, `map-pages`, `map`, `depth-map`, `plant-cards`, `voucher-labels`, `residents-card`, `report`, `packet`"
+        "one of `safety`, `kit`, `sheets`, `map-pages`, `map`, `depth-map`, `plant-cards`, `voucher-labels`, `residents-card`, `report`, `record`, `packet`"
     );
     let (status, body) = json("/api/surveys/June%202026/export/pdf").await;
     assert_eq!(status, StatusCode::NOT_FOUND);

@@ -8,7 +8,9 @@ mod whole;
 mod why;
 
 use crate::record::SurveyRecord;
+use crate::scale::RatingScale;
 use crate::{Id, SurveyId, TaxonId};
+use jiff::civil::Date;
 use std::collections::BTreeMap;
 use units::{LonLat, Metres};
 pub use why::why;
@@ -128,6 +130,19 @@ pub struct History {
     pub surveys: usize,
     /// By taxon.
     pub taxa: BTreeMap<TaxonId, Known>,
+    /// What each was rated on.
+    pub scales: Vec<RatedOn>,
+}
+
+/// The scale of another survey.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RatedOn {
+    /// Its first day.
+    pub start: Date,
+    /// Its name.
+    pub survey: String,
+    /// What it was rated on.
+    pub scale: RatingScale,
 }
 
 impl History {
@@ -137,6 +152,10 @@ impl History {
             return;
         }
         self.surveys += 1;
+        if let Some(start) = record.survey.start {
+            let survey = record.survey.name.clone();
+            self.scales.push(RatedOn { start, survey, scale: record.scale.clone() });
+        }
         for visit in &record.visits {
             let crate::SiteResult::Sampled(sampling) = &visit.result else { continue };
             let mut here: Vec<TaxonId> = sampling
@@ -161,14 +180,23 @@ impl History {
     }
 }
 
+impl History {
+    /// What the last survey before a day was rated on.
+    pub fn rated_before(&self, day: Date) -> Option<&RatedOn> {
+        self.scales.iter().filter(|one| one.start < day).max_by_key(|one| one.start)
+    }
+}
+
 /// Every find, faults first, then in the order of the plan.
 pub fn check(record: &SurveyRecord, map: &dyn LakeMap, history: &History) -> Vec<CheckFinding> {
     let mut finds = Vec::new();
     whole::header(record, &mut finds);
+    whole::scale(record, history, &mut finds);
     site::sites(record, map, history, &mut finds);
     whole::clock(record, map, &mut finds);
     whole::names(record, &mut finds);
     whole::plants(record, history, &mut finds);
+    whole::season(record, &mut finds);
     finds.sort_by_key(|find| find.severity);
     finds
 }

@@ -154,6 +154,9 @@ pub struct Survey {
     pub end: Option<Date>,
     /// Key of the one rating scale.
     pub scale: String,
+    /// Why it is another scale than the surveys before were rated on; empty where it is not, or
+    /// nobody said.
+    pub scale_reason: String,
     /// Rake throws a site.
     pub throws_per_site: u8,
     /// Deeper sites were not visited by rule.
@@ -218,6 +221,7 @@ impl Survey {
             start: None,
             end: None,
             scale: scale.to_owned(),
+            scale_reason: String::new(),
             throws_per_site: 1,
             depth_cap: None,
             scope: Scope::WholeCommunity,

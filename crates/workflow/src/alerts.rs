@@ -3,7 +3,9 @@
 use crate::error::Result;
 use crate::views::PlantAlertView;
 use lakebook::LakeBook;
-use survey::{Origin, SiteResult, Survey, Taxon, Visit};
+use std::collections::BTreeSet;
+use survey::scale::RatingScale;
+use survey::{Origin, SiteResult, SurveyId, Taxon, TaxonId, Visit};
 
 /// What to do when an introduced or listed plant is met for the first time.
 ///
@@ -16,27 +18,26 @@ const STEPS: [&str; 5] = [
     "clean rake, rope and boat before the next site: a fragment is enough to plant it elsewhere",
 ];
 
-/// Introduced or listed plants of a visit that no other survey of this lake holds.
+/// Introduced or listed plants among these that no other survey of this lake holds.
 pub(crate) fn plant_alerts(
     book: &LakeBook,
-    survey: &Survey,
-    visit: &Visit,
+    survey: SurveyId,
+    found: &BTreeSet<TaxonId>,
     taxa: &[Taxon],
 ) -> Result<Vec<PlantAlertView>> {
-    let SiteResult::Sampled(sampling) = &visit.result else { return Ok(Vec::new()) };
     let suspects: Vec<&Taxon> = taxa
         .iter()
         .filter(|taxon| taxon.listed_noxious || taxon.origin == Origin::Introduced)
-        .filter(|taxon| sampling.observations().any(|one| one.taxon == taxon.id))
+        .filter(|taxon| found.contains(&taxon.id))
         .collect();
     if suspects.is_empty() {
         return Ok(Vec::new());
     }
-    let found = book.times_found(survey.id)?;
+    let times = book.times_found(survey)?;
     Ok(suspects
         .into_iter()
         .filter(|taxon| {
-            let (here, all) = found.get(&taxon.id).copied().unwrap_or_default();
+            let (here, all) = times.get(&taxon.id).copied().unwrap_or_default();
             all == here
         })
         .map(|taxon| PlantAlertView {
@@ -50,4 +51,20 @@ pub(crate) fn plant_alerts(
             steps: STEPS.iter().map(|step| (*step).to_owned()).collect(),
         })
         .collect())
+}
+
+/// What came up at visits, or was seen beside the rake.
+pub(crate) fn found_at<'a>(
+    visits: impl IntoIterator<Item = &'a Visit>,
+    scale: &RatingScale,
+) -> BTreeSet<TaxonId> {
+    let mut found = BTreeSet::new();
+    for visit in visits {
+        let SiteResult::Sampled(sampling) = &visit.result else { continue };
+        // a zero was written down because it was looked for and not there
+        let zero = |rating| scale.step_of(rating).is_some_and(|step| step.value == Some(0));
+        let there = sampling.observations().filter(|one| !one.rating.is_some_and(zero));
+        found.extend(there.map(|one| one.taxon));
+    }
+    found
 }

@@ -27,6 +27,7 @@ pub mod plan;
 pub mod print;
 pub mod record;
 pub mod route;
+pub mod scales;
 pub mod sheet_scan;
 pub mod species;
 pub mod surveys;

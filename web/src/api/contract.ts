@@ -287,6 +287,8 @@ export interface BeginSurvey {
   name: string;
   /** Key of the rating scale. */
   scale: string;
+  /** Why it is another scale than the lake's surveys are rated on. */
+  scale_reason: string;
   /** Rake throws a site. */
   throws_per_site: number;
 }
@@ -365,6 +367,8 @@ export interface BreakView {
   kind: string;
   /** In words. */
   message: string;
+  /** Why the scale was changed; empty when nobody said, and for other breaks. */
+  reason: string;
   /** The survey from which on it holds. */
   survey: string;
 }
@@ -1952,6 +1956,16 @@ export interface PointAsk {
   lon: number;
 }
 
+/** What the survey before was rated on. */
+export interface ProgrammeScaleView {
+  /** Its name. */
+  name: string;
+  /** Key of the scale. */
+  scale: string;
+  /** That survey. */
+  survey: string;
+}
+
 /** Area under one rating. */
 export interface RatingAreaView {
   /** Area. */
@@ -2003,8 +2017,12 @@ export interface RatingShiftView {
 
 /** What became of a file of records. */
 export interface RecordedFileView {
+  /** Introduced or listed plants that no other survey of the lake holds, with what to do. */
+  alerts: PlantAlertView[];
   /** Columns, and what they were taken for. */
   columns: ColumnView[];
+  /** Things that must be put right before the file can be stored; they stand among the rows left out. */
+  faults: number;
   /** What the columns were taken for, as TOML, for next year. */
   map: string;
   /** Sites made from the file. */
@@ -2015,6 +2033,7 @@ export interface RecordedFileView {
   observations: number;
   /** True when nothing was stored. */
   preview: boolean;
+  remembered: RememberedColumnsView | null;
   /** Rows read. */
   rows_read: number;
   /** Key of the scale. */
@@ -2035,6 +2054,16 @@ export interface RegressionView {
   key: string;
   /** Who found it, from what. */
   source: string;
+}
+
+/** A file of records whose columns the book remembers. */
+export interface RememberedColumnsView {
+  /** Its name. */
+  file: string;
+  /** When, ISO. */
+  kept_at: string;
+  /** Survey it was recorded into. */
+  survey: string;
 }
 
 /** What naming an unknown changed. */
@@ -2283,6 +2312,16 @@ export interface SaveResolution {
   on: string | null;
 }
 
+/** Another scale for a survey, or the reason for the one it has. */
+export interface SaveScale {
+  /** Who is writing. */
+  by: string;
+  /** Why. */
+  reason: string;
+  /** Key of the scale. */
+  scale: string;
+}
+
 /** A find to be confirmed as it is. */
 export interface SaveSettlement {
   /** Who says so. */
@@ -2340,6 +2379,35 @@ export interface SavedVisit {
   /** What the check says of this site. */
   finds: CheckView[];
   saved: VisitEntry | null;
+}
+
+/** A scale to choose. */
+export interface ScaleChoiceView {
+  /** Key. */
+  key: string;
+  /** Codes written in the survey that it has not; only a scale that lacks none can be taken. */
+  lacks: string[];
+  /** Name. */
+  name: string;
+}
+
+/** How a survey is rated, and what it could be rated on. */
+export interface ScaleStandView {
+  /** Scales it could be rated on. */
+  choices: ScaleChoiceView[];
+  /** Whether it is rated on something else than that. */
+  differs: boolean;
+  programme: ProgrammeScaleView | null;
+  /** How many ratings are written. */
+  ratings: number;
+  /** Why it is another than the surveys before were rated on; empty when nobody said. */
+  reason: string;
+  /** What it is rated on. */
+  scale: ScaleView;
+  /** Whether it is sealed, so that the scale stands. */
+  sealed: boolean;
+  /** The survey. */
+  survey: string;
 }
 
 /** A rating scale. */
@@ -3473,12 +3541,14 @@ export interface Contract {
   PlannedSiteView: PlannedSiteView;
   PlantAlertView: PlantAlertView;
   PointAsk: PointAsk;
+  ProgrammeScaleView: ProgrammeScaleView;
   RatingAreaView: RatingAreaView;
   RatingChangeView: RatingChangeView;
   RatingCountView: RatingCountView;
   RatingShiftView: RatingShiftView;
   RecordedFileView: RecordedFileView;
   RegressionView: RegressionView;
+  RememberedColumnsView: RememberedColumnsView;
   ResolutionView: ResolutionView;
   RichnessChangeView: RichnessChangeView;
   RichnessEstimateView: RichnessEstimateView;
@@ -3495,11 +3565,14 @@ export interface Contract {
   SaveLogView: SaveLogView;
   SavePhoto: SavePhoto;
   SaveResolution: SaveResolution;
+  SaveScale: SaveScale;
   SaveSettlement: SaveSettlement;
   SaveShoreline: SaveShoreline;
   SaveTaxon: SaveTaxon;
   SaveVisit: SaveVisit;
   SavedVisit: SavedVisit;
+  ScaleChoiceView: ScaleChoiceView;
+  ScaleStandView: ScaleStandView;
   ScaleView: ScaleView;
   SealView: SealView;
   SecondEntriesView: SecondEntriesView;
@@ -3708,6 +3781,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     by: "string",
     name: "string",
     scale: "string",
+    scale_reason: "string",
     throws_per_site: "number",
   },
   BoardLimitView: {
@@ -3747,6 +3821,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   BreakView: {
     kind: "string",
     message: "string",
+    reason: "string",
     survey: "string",
   },
   BrokenView: {
@@ -4556,6 +4631,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     lat: "number",
     lon: "number",
   },
+  ProgrammeScaleView: {
+    name: "string",
+    scale: "string",
+    survey: "string",
+  },
   RatingAreaView: {
     area_m2: "number",
     code: "string",
@@ -4582,12 +4662,15 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     to: "number",
   },
   RecordedFileView: {
+    alerts: { list: { ref: "PlantAlertView" } },
     columns: { list: { ref: "ColumnView" } },
+    faults: "number",
     map: "string",
     new_sites: "number",
     new_taxa: { list: { ref: "TaxonListView" } },
     observations: "number",
     preview: "boolean",
+    remembered: { nullable: { ref: "RememberedColumnsView" } },
     rows_read: "number",
     scale: "string",
     skipped: { list: { ref: "SkippedRowView" } },
@@ -4598,6 +4681,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   RegressionView: {
     key: "string",
     source: "string",
+  },
+  RememberedColumnsView: {
+    file: "string",
+    kept_at: "string",
+    survey: "string",
   },
   ResolutionView: {
     amended: { list: "string" },
@@ -4724,6 +4812,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     note: "string",
     on: { nullable: "string" },
   },
+  SaveScale: {
+    by: "string",
+    reason: "string",
+    scale: "string",
+  },
   SaveSettlement: {
     by: "string",
     id: "string",
@@ -4753,6 +4846,21 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     alerts: { list: { ref: "PlantAlertView" } },
     finds: { list: { ref: "CheckView" } },
     saved: { nullable: { ref: "VisitEntry" } },
+  },
+  ScaleChoiceView: {
+    key: "string",
+    lacks: { list: "string" },
+    name: "string",
+  },
+  ScaleStandView: {
+    choices: { list: { ref: "ScaleChoiceView" } },
+    differs: "boolean",
+    programme: { nullable: { ref: "ProgrammeScaleView" } },
+    ratings: "number",
+    reason: "string",
+    scale: { ref: "ScaleView" },
+    sealed: "boolean",
+    survey: "string",
   },
   ScaleView: {
     key: "string",

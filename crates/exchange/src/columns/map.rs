@@ -164,6 +164,39 @@ impl ColumnMap {
         faults.or(map)
     }
 
+    /// Whether no more is said than which sheet is meant.
+    pub(crate) fn says_nothing_of_columns(&self) -> bool {
+        *self == Self { sheet: self.sheet.clone(), ..Self::default() }
+    }
+
+    /// What of the map serves a file of the same kind with these headers in lower case, whose
+    /// header stands so many rows further down. What is only of one file, its sheet and which of
+    /// its rows to read, is left behind, and so is what is said of columns that are not there.
+    pub fn for_headers(mut self, headers: &[String], down: isize) -> Self {
+        let there = |name: &str| headers.contains(&name.trim().to_lowercase());
+        self.sheet = None;
+        self.only.clear();
+        self.header_row = self.header_row.and_then(|row| row.checked_add_signed(down));
+        self.columns.retain(|_, column| match column {
+            ColumnRef::Header(name) => there(name),
+            ColumnRef::Number(number) => *number <= headers.len(),
+        });
+        self.taxa.retain(|name, _| there(name));
+        self.ignore.retain(|name| there(name));
+        if !self.site_of.iter().all(|name| there(name)) {
+            self.site_of.clear();
+        }
+        self
+    }
+
+    /// Whether it points at columns by their place, so that it serves only where the columns stand
+    /// in the same order.
+    pub fn counts_columns(&self) -> bool {
+        let number = |name: &String| name.trim().parse::<usize>().is_ok();
+        self.columns.values().any(|column| matches!(column, ColumnRef::Number(_)))
+            || self.pairs.keys().chain(self.pairs.values()).any(number)
+    }
+
     /// The map as TOML that [`Self::from_toml`] reads back.
     pub fn to_toml(&self) -> String {
         use toml::Value::{Array, Integer, String as Text, Table};

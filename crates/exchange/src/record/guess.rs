@@ -307,7 +307,9 @@ impl Guesser<'_> {
                 continue;
             }
             let known = self.options.is_taxon.is_some_and(|is_taxon| is_taxon(header));
-            let code = looks_like_code(header) && self.cells_like_ratings(guess.index);
+            let code = looks_like_code(header)
+                && !names_a_measure(header)
+                && self.cells_like_ratings(guess.index);
             let new = self.options.new_taxa && self.may_be_counts(header, guess.index);
             if known || looks_like_taxon(header) || code || new {
                 guess.meaning = Meaning::TaxonColumn;

@@ -24,6 +24,8 @@ pub enum Warning {
         from: String,
         /// Later.
         to: String,
+        /// Why it was changed; empty when nobody said.
+        why: String,
     },
     /// Different methods.
     Method {
@@ -136,9 +138,10 @@ impl Warning {
     /// The warning in a sentence, depths in the units of the reader.
     pub fn message(&self, units: UnitSystem) -> String {
         match self {
-            Self::Scale { from, to } => format!(
+            Self::Scale { from, to, why } => format!(
                 "The surveys used different rating scales (`{from}`, `{to}`): only presence is \
-                 compared, not ratings."
+                 compared, not ratings.{}",
+                reason_of_scale(why)
             ),
             Self::Method { from, to } => format!(
                 "The methods differ ({from}, then {to}): a difference may come from the method."
@@ -222,7 +225,11 @@ pub(crate) fn warnings(
     say(from_sites == 0 || to_sites == 0, Warning::NothingToCompare);
     say(
         !from.scale.same_steps(&to.scale),
-        Warning::Scale { from: from.scale.key.clone(), to: to.scale.key.clone() },
+        Warning::Scale {
+            from: from.scale.key.clone(),
+            to: to.scale.key.clone(),
+            why: later_reason(a, b).to_owned(),
+        },
     );
     say(a.method != b.method, Warning::Method { from: a.method, to: b.method });
     let treatment = (a.purpose, b.purpose) == (Purpose::PreTreatment, Purpose::PostTreatment);
@@ -279,6 +286,17 @@ pub(crate) fn of_names(taxa: &[TaxonChange]) -> Option<Warning> {
         .map(|one| one.taxon.spoken_name().to_owned())
         .collect();
     (!open.is_empty()).then_some(Warning::Names { taxa: open })
+}
+
+/// What was written of a change of scale, at the later of two surveys.
+fn later_reason<'a>(one: &'a Survey, other: &'a Survey) -> &'a str {
+    let later = if other.start < one.start { one } else { other };
+    &later.scale_reason
+}
+
+/// The reason of a change of scale as a sentence to follow another.
+fn reason_of_scale(why: &str) -> String {
+    if why.is_empty() { String::new() } else { format!(" Why the scale was changed: {why}.") }
 }
 
 /// The day halfway through a survey.

@@ -1,8 +1,9 @@
-//! Settled finds, second entries and determinations.
+//! Settled finds, second entries, determinations, remembered columns.
 
 use super::columns::{Json, Key, date_text};
 use super::{Stored, VisitRow, stored};
 use crate::error::BookError;
+use crate::kept_columns::KeptColumns;
 use crate::rows::columns::At;
 use survey::check::Settlement;
 use survey::{Determination, SecondEntry};
@@ -116,5 +117,46 @@ impl DeterminationRow {
             by: self.determined_by,
             note: self.note,
         })
+    }
+}
+
+stored! {
+    /// What the columns of a file mean.
+    ColumnMapRow = ColumnMap in "column_map" {
+        id: String,
+        headers: Json<Vec<String>>,
+        plants: Json<Vec<String>>,
+        header_row: u32,
+        map: String,
+        source_file: String,
+        survey: String,
+        kept_at: String,
+    }
+}
+
+impl ColumnMapRow {
+    pub(crate) fn of(columns: &KeptColumns) -> Self {
+        Self {
+            id: columns.key(),
+            headers: Json(columns.headers.clone()),
+            plants: Json(columns.plants.clone()),
+            header_row: columns.header_row,
+            map: columns.map.clone(),
+            source_file: columns.source_file.clone(),
+            survey: columns.survey.clone(),
+            kept_at: columns.kept_at.clone(),
+        }
+    }
+
+    pub(crate) fn into_columns(self) -> KeptColumns {
+        KeptColumns {
+            headers: self.headers.0,
+            plants: self.plants.0,
+            header_row: self.header_row,
+            map: self.map,
+            source_file: self.source_file,
+            survey: self.survey,
+            kept_at: self.kept_at,
+        }
     }
 }

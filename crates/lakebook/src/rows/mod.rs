@@ -19,7 +19,7 @@ pub(crate) use background::BackgroundRow;
 pub(crate) use columns::{Column, Key};
 pub(crate) use data_set::DataSetRow;
 pub(crate) use finds::{BedRow, PhotoRow, ShorelineFindRow, VoucherRow};
-pub(crate) use keeping::{DeterminationRow, SecondEntryRow, SettledRow};
+pub(crate) use keeping::{ColumnMapRow, DeterminationRow, SecondEntryRow, SettledRow};
 pub(crate) use lake::{
     BoardLimitRow, LakeRow, LandmarkRow, OutlineRow, SubAreaRow, TreatmentRow, ZoneRow,
 };

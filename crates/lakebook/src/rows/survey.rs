@@ -18,6 +18,9 @@ stored! {
         start_date: Option<String>,
         end_date: Option<String>,
         scale_id: String,
+        /// Left out when empty, so that records sealed before it existed keep their checksum.
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        scale_reason: String,
         throws_per_site: u8,
         depth_cap_m: Option<f64>,
         looked_for: Json<Option<Vec<Key>>>,
@@ -99,6 +102,7 @@ impl SurveyRow {
             start_date: date_text(survey.start),
             end_date: date_text(survey.end),
             scale_id: survey.scale.clone(),
+            scale_reason: survey.scale_reason.clone(),
             throws_per_site: survey.throws_per_site,
             depth_cap_m: survey.depth_cap.map(Metres::metres),
             looked_for: Json(match &survey.scope {
@@ -130,6 +134,7 @@ impl SurveyRow {
         survey.purpose = at.parse("purpose", &self.purpose)?;
         survey.method = at.parse("method", &self.method)?;
         survey.protocol = self.protocol;
+        survey.scale_reason = self.scale_reason;
         survey.start = at.parse_some("start_date", self.start_date.as_deref())?;
         survey.end = at.parse_some("end_date", self.end_date.as_deref())?;
         survey.throws_per_site = self.throws_per_site;

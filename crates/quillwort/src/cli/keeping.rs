@@ -20,6 +20,8 @@ pub(crate) enum KeepingVerb {
     SecondEntry(SecondEntryArgs),
     /// Who changed what in a survey
     History(HistoryArgs),
+    /// What a survey is rated on; another scale needs a reason
+    Scale(ScaleArgs),
     /// Bring photos of a survey into the book, each to its visit
     Photos(PhotosArgs),
 }
@@ -151,6 +153,28 @@ pub(crate) struct HistoryArgs {
     /// At most so many saves
     #[arg(long, default_value_t = 50)]
     pub(crate) limit: usize,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `scale`.
+#[derive(Debug, Args)]
+pub(crate) struct ScaleArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// Name of the survey
+    #[arg(long)]
+    pub(crate) survey: String,
+    /// Rate it on this scale; ratings already written are read on it as they stand
+    #[arg(long, requires = "reason")]
+    pub(crate) to: Option<String>,
+    /// Why it is another scale than the surveys before were rated on
+    #[arg(long)]
+    pub(crate) reason: Option<String>,
+    /// Who says so
+    #[arg(long, default_value = "")]
+    pub(crate) by: String,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,

@@ -17,6 +17,9 @@ pub(crate) struct RecordArgs {
     /// What the columns mean, a TOML file
     #[arg(long)]
     pub(crate) columns: Option<PathBuf>,
+    /// Guess what the columns mean, though the book remembers a file of the same kind
+    #[arg(long, conflicts_with = "columns")]
+    pub(crate) guess_columns: bool,
     /// Write what the columns were taken for to this file, for next year
     #[arg(long)]
     pub(crate) save_columns: Option<PathBuf>,
@@ -29,6 +32,9 @@ pub(crate) struct RecordArgs {
     /// Rating scale of the file
     #[arg(long)]
     pub(crate) scale: Option<String>,
+    /// Why it is another scale than the surveys before were rated on
+    #[arg(long)]
+    pub(crate) scale_reason: Option<String>,
     /// Make a scale of the ratings found
     #[arg(long)]
     pub(crate) new_scale: bool,

@@ -1,9 +1,9 @@
-//! `settle`, `merge`, `conflicts`, `resolve`, `observers`, `second-entry`, `history`, `photos`.
+//! `settle`, `merge`, `conflicts`, `resolve`, `observers`, `second-entry`, `history`, `scale`, `photos`.
 
 use super::{open, read};
 use crate::cli::keeping::{
     ConflictsArgs, HistoryArgs, KeepingVerb, MergeArgs, ObserversArgs, PhotosArgs, ResolveArgs,
-    SecondEntryArgs, SettleArgs,
+    ScaleArgs, SecondEntryArgs, SettleArgs,
 };
 use crate::output::{self, Answer};
 use crate::ports;
@@ -20,6 +20,7 @@ pub(super) fn run(verb: &KeepingVerb) -> Result<Answer> {
         KeepingVerb::Observers(args) => observers(args),
         KeepingVerb::SecondEntry(args) => second_entry(args),
         KeepingVerb::History(args) => history(args),
+        KeepingVerb::Scale(args) => scale(args),
         KeepingVerb::Photos(args) => photos(args),
     }
 }
@@ -204,5 +205,37 @@ fn photos(args: &PhotosArgs) -> Result<Answer> {
         view.kept, view.matched, view.known
     ));
     output::warnings(&view.left_out);
+    Ok(Answer::Done)
+}
+
+fn scale(args: &ScaleArgs) -> Result<Answer> {
+    let view = match &args.reason {
+        None => workflow::scales::stand(&read(&args.book)?, &args.survey)?,
+        Some(reason) => {
+            let mut book = workflow::open_book(&args.book, ports::world_of(&args.by))?;
+            let to = match &args.to {
+                Some(to) => to.clone(),
+                None => book.survey_by_name(&args.survey)?.scale,
+            };
+            workflow::scales::change(&mut book, &args.survey, &to, reason)?
+        }
+    };
+    if args.json {
+        output::json(&view)?;
+        return Ok(Answer::Done);
+    }
+    output::data(&format!("{}: {} ({})", view.survey, view.scale.key, view.scale.name));
+    if let Some(before) = view.programme.as_ref().filter(|_| view.differs) {
+        output::data(&format!("the survey before, {}: {}", before.survey, before.scale));
+        let reason = if view.reason.is_empty() { "nobody says why" } else { &view.reason };
+        output::data(&format!("why it changed: {reason}"));
+    }
+    let mut table = Table::new(&["it could be rated on", "codes it would lack"]);
+    for one in view.choices.iter().filter(|one| one.key != view.scale.key) {
+        table.row(vec![one.key.clone(), one.lacks.join(", ")]);
+    }
+    if !view.sealed {
+        output::data(&table.text());
+    }
     Ok(Answer::Done)
 }

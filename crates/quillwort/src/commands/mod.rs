@@ -13,6 +13,7 @@ mod plan;
 mod record;
 mod serve;
 mod two_surveys;
+mod writing;
 mod years;
 
 use crate::cli::Verb;
@@ -50,6 +51,7 @@ pub(crate) fn run(verb: Option<Verb>) -> Result<Answer> {
         Some(Verb::Export(args)) => outward::export(&args),
         Some(Verb::Backup(args)) => outward::backup(&args),
         Some(Verb::Keeping(verb)) => keeping::run(&verb),
+        Some(Verb::Writing(verb)) => writing::run(&verb),
         Some(Verb::Serve(args)) => serve::serve(&args),
     }
 }

@@ -6,6 +6,7 @@ use crate::output::{self, Answer};
 use crate::table::Table;
 use survey::{CrewMember, CrewRole};
 use workflow::record::RecordRequest;
+use workflow::views::PlantAlertView;
 use workflow::{Error, Result};
 
 /// `A. Marsh:rake*`: a name, a role, a star for who named the plants.
@@ -41,10 +42,12 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
         survey: args.survey.clone(),
         columns: args.columns.clone(),
         sheet: args.sheet.clone(),
+        guess_columns: args.guess_columns,
         save_columns: args.save_columns.clone(),
         amend: None,
         preview: args.preview,
         scale: args.scale.clone(),
+        scale_reason: args.scale_reason.clone().unwrap_or_default(),
         new_scale: args.new_scale,
         new_taxa: args.new_taxa,
         unit: unit(args.unit.as_ref())?,
@@ -52,14 +55,14 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
         crs: args.crs.clone(),
         crew: args.crew.iter().map(|text| crew_member(text)).collect::<Result<_>>()?,
     };
-    let (view, faults) = output::while_working("reading", || {
+    let view = output::while_working("reading", || {
         if args.preview {
             workflow::record::look(&mut book, &args.file, &request)
         } else {
-            workflow::record::record(&mut book, &args.file, &request).map(|view| (view, 0))
+            workflow::record::record(&mut book, &args.file, &request)
         }
     })?;
-    let answer = if faults > 0 { Answer::No } else { Answer::Done };
+    let answer = if view.faults > 0 { Answer::No } else { Answer::Done };
     if args.json {
         output::json(&view)?;
         return Ok(answer);
@@ -89,7 +92,18 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
         output::say(&format!("left out: row {}: {}", one.row, one.reason));
     }
     output::warnings(&view.warnings);
+    alerts(&view.alerts);
     Ok(answer)
+}
+
+/// Plants that ask for an act at once; what to do is the same for all of them.
+pub(super) fn alerts(all: &[PlantAlertView]) {
+    for one in all {
+        output::say(&format!("new to this lake: {} {}", one.taxon, one.message));
+    }
+    for step in all.first().into_iter().flat_map(|one| &one.steps) {
+        output::say(&format!("  {step}"));
+    }
 }
 
 pub(crate) fn amend(args: &AmendArgs) -> Result<Answer> {

@@ -2,8 +2,8 @@ use super::{BookDesk, desk_error};
 use server::{DeskError, PapersDesk, RecordFile, RecordedFile};
 use std::path::{Path, PathBuf};
 use workflow::record::RecordRequest;
-use workflow::views::{SealView, VerifyView};
-use workflow::{Error, record, surveys};
+use workflow::views::{SaveScale, ScaleStandView, SealView, VerifyView};
+use workflow::{Error, record, scales, surveys};
 
 /// A folder for one upload, gone afterwards.
 pub(super) struct Scratch(PathBuf);
@@ -58,6 +58,7 @@ fn request(
         sheet: file.sheet.clone(),
         preview: file.preview,
         scale: file.scale.clone(),
+        guess_columns: file.guess_columns,
         new_scale: file.new_scale,
         new_taxa: file.new_taxa,
         unit,
@@ -67,8 +68,18 @@ fn request(
 }
 
 impl PapersDesk for BookDesk {
-    fn begin_survey(&self, name: &str, scale: &str, throws: u8, by: &str) -> Result<(), DeskError> {
-        self.change_by(by, |book| record::begin_survey(book, name, scale, throws))
+    fn begin_survey(&self, name: &str, save: &SaveScale, throws: u8) -> Result<(), DeskError> {
+        self.change_by(&save.by, |book| {
+            record::begin_survey(book, name, &save.scale, &save.reason, throws)
+        })
+    }
+
+    fn scale(&self, survey: &str) -> Result<ScaleStandView, DeskError> {
+        self.answer(|book| scales::stand(book, survey))
+    }
+
+    fn change_scale(&self, survey: &str, save: &SaveScale) -> Result<ScaleStandView, DeskError> {
+        self.change_by(&save.by, |book| scales::change(book, survey, &save.scale, &save.reason))
     }
 
     fn add_site(&self, survey: &str, code: &str, by: &str) -> Result<(), DeskError> {
@@ -89,7 +100,13 @@ impl PapersDesk for BookDesk {
         let saved = scratch.0.join("understood");
         let mut asked = request(survey, file, columns.as_deref()).map_err(desk_error)?;
         asked.save_columns = Some(saved.clone());
-        let result = self.change_by(&file.by, |book| record::record(book, &path, &asked))?;
+        let result = self.change_by(&file.by, |book| {
+            if file.preview {
+                record::look(book, &path, &asked)
+            } else {
+                record::record(book, &path, &asked)
+            }
+        })?;
         let columns = std::fs::read_to_string(&saved).unwrap_or_default();
         Ok(RecordedFile { result, columns })
     }

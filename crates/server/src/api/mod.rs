@@ -80,6 +80,7 @@ fn entry_routes() -> Router<AppState> {
         .route("/surveys/{name}/visits/{site}", put(entry::save_visit).delete(entry::delete_visit))
         .route("/surveys/{name}/visits/{site}/history", get(entry::visit_log))
         .route("/surveys/{name}/header", put(entry::save_header))
+        .route("/surveys/{name}/scale", get(papers::scale).put(papers::change_scale))
         .route("/surveys/{name}/beds", post(entry::save_bed))
         .route("/surveys/{name}/beds/{id}", delete(entry::delete_bed))
         .route("/surveys/{name}/shoreline", post(entry::save_shoreline))

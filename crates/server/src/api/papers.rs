@@ -1,3 +1,4 @@
+use super::Sent;
 use crate::desk::{PapersDesk, RecordFile, RecordedFile};
 use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
@@ -8,7 +9,8 @@ use axum::http::StatusCode;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 use workflow::views::{
-    ColumnReadView, SealView, SkippedRowView, TaxonListView, UnderstoodView, VerifyView,
+    ColumnReadView, PlantAlertView, RememberedColumnsView, SaveScale, ScaleStandView, SealView,
+    SkippedRowView, TaxonListView, UnderstoodView, VerifyView,
 };
 
 /// A survey without a plan.
@@ -22,6 +24,9 @@ pub(crate) struct BeginSurvey {
     name: String,
     /// Key of the rating scale.
     scale: String,
+    /// Why it is another scale than the lake's surveys are rated on.
+    #[serde(default)]
+    scale_reason: String,
     /// Rake throws a site.
     throws_per_site: u8,
 }
@@ -51,6 +56,7 @@ pub(crate) struct CloseRecord {
 /// What is said of a file of records.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch a person sets")]
 pub(crate) struct FileWords {
     /// Its name; the ending tells its kind.
     file: String,
@@ -60,6 +66,9 @@ pub(crate) struct FileWords {
     /// What its columns mean, as TOML.
     #[serde(default)]
     columns: String,
+    /// Guess what its columns mean, though the book remembers a file of the same kind.
+    #[serde(default)]
+    guess_columns: bool,
     /// Sheet of a workbook.
     sheet: Option<String>,
     /// Key of the rating scale.
@@ -97,6 +106,9 @@ pub(crate) struct RecordedFileView {
     scale: String,
     /// Rows read.
     rows_read: usize,
+    /// Things that must be put right before the file can be stored; they stand among the rows left
+    /// out.
+    faults: usize,
     /// Visits.
     visits: usize,
     /// Finds.
@@ -107,8 +119,12 @@ pub(crate) struct RecordedFileView {
     new_taxa: Vec<TaxonListView>,
     /// Columns, and what they were taken for.
     columns: Vec<ColumnView>,
+    /// The file whose columns the book remembered, when this one was read like it.
+    remembered: Option<RememberedColumnsView>,
     /// Rows left out.
     skipped: Vec<SkippedRowView>,
+    /// Introduced or listed plants that no other survey of the lake holds, with what to do.
+    alerts: Vec<PlantAlertView>,
     /// The visits as they were understood.
     understood: Vec<UnderstoodView>,
     /// What the user should know.
@@ -125,12 +141,15 @@ impl From<RecordedFile> for RecordedFileView {
             preview: result.preview,
             scale: result.scale,
             rows_read: result.rows_read,
+            faults: result.faults,
             visits: result.visits,
             observations: result.observations,
             new_sites: result.new_sites,
             new_taxa: result.new_taxa,
             columns: columns.map(column).collect(),
+            remembered: result.remembered,
             skipped: result.skipped,
+            alerts: result.alerts,
             understood: result.understood,
             warnings: result.warnings,
             map,
@@ -149,9 +168,44 @@ pub(crate) async fn begin(
     State(app): State<AppState>,
     Json(new): Json<BeginSurvey>,
 ) -> Result<StatusCode, ApiError> {
-    app.ask(move |desk| desk.begin_survey(&new.name, &new.scale, new.throws_per_site, &new.by))
-        .await?;
+    let BeginSurvey { name, scale, scale_reason: reason, throws_per_site, by } = new;
+    let save = SaveScale { scale, reason, by };
+    app.ask(move |desk| desk.begin_survey(&name, &save, throws_per_site)).await?;
     Ok(StatusCode::NO_CONTENT)
+}
+
+/// How a survey is rated, and what it could be rated on.
+#[utoipa::path(
+    get,
+    path = "/api/surveys/{name}/scale",
+    params(("name" = String, Path, description = "Name of the survey")),
+    responses((status = 200, body = ScaleStandView), (status = 404, body = ErrorBody))
+)]
+pub(crate) async fn scale(
+    State(app): State<AppState>,
+    Path(name): Path<String>,
+) -> Result<Json<ScaleStandView>, ApiError> {
+    Ok(Json(app.ask(move |desk| desk.scale(&name)).await?))
+}
+
+/// Rates a survey on another scale, or says why it has its own; a reason is needed.
+#[utoipa::path(
+    put,
+    path = "/api/surveys/{name}/scale",
+    params(("name" = String, Path, description = "Name of the survey")),
+    request_body = SaveScale,
+    responses(
+        (status = 200, body = ScaleStandView),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody)
+    )
+)]
+pub(crate) async fn change_scale(
+    State(app): State<AppState>,
+    Path(name): Path<String>,
+    Sent(save): Sent<SaveScale>,
+) -> Result<Json<ScaleStandView>, ApiError> {
+    Ok(Json(app.ask(move |desk| desk.change_scale(&name, &save)).await?))
 }
 
 /// Adds a site known by its code alone.
@@ -184,6 +238,7 @@ pub(crate) async fn add_site(
         ("file" = String, Query, description = "Name of the file; the ending tells its kind"),
         ("preview" = Option<bool>, Query, description = "Store nothing"),
         ("columns" = Option<String>, Query, description = "What its columns mean, as TOML"),
+        ("guess_columns" = Option<bool>, Query, description = "Guess what its columns mean, though the book remembers"),
         ("sheet" = Option<String>, Query, description = "Sheet of a workbook"),
         ("scale" = Option<String>, Query, description = "Key of the rating scale"),
         ("new_scale" = Option<bool>, Query, description = "Make a scale of the ratings found"),
@@ -205,6 +260,7 @@ pub(crate) async fn record_file(
         name: words.file,
         bytes: bytes.to_vec(),
         columns: words.columns,
+        guess_columns: words.guess_columns,
         sheet: words.sheet,
         preview: words.preview,
         scale: words.scale,

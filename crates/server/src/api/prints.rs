@@ -29,7 +29,7 @@ fn look(words: Result<Query<LookWords>, QueryRejection>) -> Result<Look, ApiErro
     path = "/api/surveys/{name}/print/{kind}",
     params(
         ("name" = String, Path, description = "Name of the survey"),
-        ("kind" = String, Path, description = "`safety`, `kit`, `sheets`, `map-pages`, `map`, `depth-map`, `plant-cards`, `voucher-labels`, `residents-card`, `report`, or `packet` for all papers of the day in one file"),
+        ("kind" = String, Path, description = "`safety`, `kit`, `sheets`, `map-pages`, `map`, `depth-map`, `plant-cards`, `voucher-labels`, `residents-card`, `report`, `record`, or `packet` for all papers of the day in one file"),
         LookWords
     ),
     responses(

@@ -1,8 +1,9 @@
 use super::DeskError;
-use workflow::views::{RecordResultView, SealView, VerifyView};
+use workflow::views::{RecordResultView, SaveScale, ScaleStandView, SealView, VerifyView};
 
 /// A file of records, and what was said of it.
 #[derive(Debug, Clone, Default)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch a person sets")]
 pub struct RecordFile {
     /// Its name, without a folder.
     pub name: String,
@@ -10,6 +11,8 @@ pub struct RecordFile {
     pub bytes: Vec<u8>,
     /// What its columns mean, as TOML.
     pub columns: String,
+    /// Guess what its columns mean, though the book remembers a file of the same kind.
+    pub guess_columns: bool,
     /// Sheet of a workbook.
     pub sheet: Option<String>,
     /// Store nothing.
@@ -42,9 +45,28 @@ pub trait PapersDesk: Send + Sync + 'static {
     /// Begins a survey whose sites are written as they come.
     ///
     /// # Errors
-    /// When the name is taken or nobody knows the scale.
-    fn begin_survey(&self, name: &str, scale: &str, throws: u8, by: &str) -> Result<(), DeskError> {
-        let _ = (name, scale, throws, by);
+    /// When the name is taken, nobody knows the scale, or it is another than the lake's surveys are
+    /// rated on and nobody says why.
+    fn begin_survey(&self, name: &str, save: &SaveScale, throws: u8) -> Result<(), DeskError> {
+        let _ = (name, save, throws);
+        Err(DeskError::unanswered())
+    }
+
+    /// How a survey is rated, and what it could be rated on.
+    ///
+    /// # Errors
+    /// When there is no survey of that name.
+    fn scale(&self, survey: &str) -> Result<ScaleStandView, DeskError> {
+        let _ = survey;
+        Err(DeskError::unanswered())
+    }
+
+    /// Rates a survey on another scale, or says why it has its own.
+    ///
+    /// # Errors
+    /// When the survey is sealed, no reason is given, or the scale has not all codes written.
+    fn change_scale(&self, survey: &str, save: &SaveScale) -> Result<ScaleStandView, DeskError> {
+        let _ = (survey, save);
         Err(DeskError::unanswered())
     }
 

@@ -197,6 +197,37 @@ fn a_plant_of_no_earlier_survey_and_a_plant_too_deep_are_doubts() {
 }
 
 #[test]
+fn plants_are_held_against_the_season_of_the_north() {
+    let mut curly = plant(1, GrowthForm::Submersed);
+    curly.scientific_name = "Potamogeton crispus".into();
+    let on = |day: Date, west: f64, north: f64| {
+        let mut record = record(2);
+        with_plant(&mut record, 0, &curly, 1, 1);
+        record.survey.set_dates(day, day).unwrap();
+        record.survey.conditions[0].date = Some(day);
+        for visit in &mut record.visits {
+            visit.time = visit.time.map(|time| day.to_datetime(time.time()));
+        }
+        for site in &mut record.sites {
+            site.planned = site.planned.map(|_| LonLat::new(west, north).unwrap());
+        }
+        let mut found = ids(&record, &History::default());
+        found.retain(|id| id.starts_with("outside-season") || id.starts_with("late-for"));
+        found
+    };
+    for (day, north, want) in [
+        (date(2026, 7, 14), 45.0, vec![]),
+        (date(2026, 8, 10), 45.0, vec!["late-for-its-kind:P1"]),
+        (date(2026, 5, 10), 45.0, vec!["outside-season:header"]),
+        (date(2026, 10, 10), 45.0, vec!["outside-season:header"]),
+        (date(2026, 5, 10), 30.0, vec![]),
+        (date(2026, 8, 10), 30.0, vec![]),
+    ] {
+        assert_eq!(on(day, -90.0, north), want, "{day} at {north}");
+    }
+}
+
+#[test]
 fn a_settled_find_opens_again_when_it_says_something_else() {
     let mut record = record(2);
     record.visits[0].depth = Some(Metres::new(6.0));

@@ -2,8 +2,8 @@
 
 use super::{CheckFinding, History, LakeMap, doubt, fault};
 use crate::record::SurveyRecord;
-use crate::{Origin, Rank, SiteResult, Taxon, TaxonId};
-use jiff::civil::{DateTime, Time};
+use crate::{Origin, Purpose, Rank, Scope, SiteResult, Taxon, TaxonId};
+use jiff::civil::{Date, DateTime, Time};
 use std::collections::{BTreeMap, BTreeSet};
 use units::LonLat;
 
@@ -82,6 +82,23 @@ pub(super) fn header(record: &SurveyRecord, finds: &mut Vec<CheckFinding>) {
                 .of(&name),
             );
         }
+    }
+}
+
+/// One scale for as long as surveys are to be compared; another one needs a reason.
+pub(super) fn scale(record: &SurveyRecord, history: &History, finds: &mut Vec<CheckFinding>) {
+    let survey = &record.survey;
+    let Some(before) = survey.start.and_then(|start| history.rated_before(start)) else { return };
+    if !before.scale.same_steps(&record.scale) && survey.scale_reason.is_empty() {
+        finds.push(doubt(
+            "scale-changed",
+            HEADER,
+            format!(
+                "rated on the scale `{}`; the survey before, {}, was rated on `{}`",
+                record.scale.key, before.survey, before.scale.key
+            ),
+            "say why with `quillwort scale`; ratings are not compared across the change",
+        ));
     }
 }
 
@@ -225,4 +242,53 @@ fn first_record(taxon: &Taxon, sites: usize, surveys: usize) -> CheckFinding {
         ),
         remedy,
     )
+}
+
+/// Lakes north of this have the season the rules below speak of.
+const NORTHERN: f64 = 40.0;
+
+/// Plants against the season. Common practice for lakes of the northern states and Canada, from
+/// memory: a survey of the whole community is made when the late kinds are up and none has died
+/// back, mid-June to the end of September; curly-leaf pondweed (*Potamogeton crispus*) dies back by
+/// mid-July and sprouts again in autumn, so that on a rake in August another pondweed is likelier.
+/// Both are doubts, never faults.
+pub(super) fn season(record: &SurveyRecord, finds: &mut Vec<CheckFinding>) {
+    let survey = &record.survey;
+    let place = record.sites.iter().find_map(|site| site.planned);
+    let fix = || record.visits.iter().find_map(|visit| visit.actual).map(|fix| fix.position);
+    if place.or_else(fix).is_none_or(|place| place.latitude() < NORTHERN) {
+        return;
+    }
+    let of_year = |day: Date| (day.month(), day.day());
+    if let Some(start) = survey.start
+        && survey.purpose == Purpose::Baseline
+        && survey.scope == Scope::WholeCommunity
+        && !((6, 15)..=(9, 30)).contains(&of_year(start))
+    {
+        finds.push(doubt(
+            "outside-season",
+            HEADER,
+            format!("a survey of every plant on {start}: in the north many are up from mid-June to the end of September only"),
+            "check the day; confirm when an early or late survey was meant",
+        ));
+    }
+    for taxon in record.taxa.iter().filter(|taxon| taxon.scientific_name == "Potamogeton crispus") {
+        let late = record.visits.iter().filter(|visit| {
+            let day = visit.time.map(DateTime::date).or(survey.start);
+            day.is_some_and(|day| ((8, 1)..=(8, 31)).contains(&of_year(day)))
+                && record.largest_on_rake(visit, taxon.id).is_some()
+        });
+        let sites = late.count();
+        if sites > 0 {
+            finds.push(doubt(
+                "late-for-its-kind",
+                taxon.code.as_str(),
+                format!(
+                    "{} on the rake in August at {sites} places; in the north it has died back by then",
+                    taxon.spoken_name()
+                ),
+                "look at specimen and photo: another pondweed is likelier; confirm when it was so",
+            ));
+        }
+    }
 }

@@ -34,11 +34,17 @@ pub fn why(kind: &str) -> &'static str {
         "far-from-plan" => {
             "a site that moved is another site: the comparison with other years is off"
         }
+        "scale-changed" => {
+            "ratings on two scales are not compared: a change nobody explained looks like a slip"
+        }
         "hours-backwards" | "outside-hours" | "same-time" | "too-fast" => {
             "hours out of order often mean two sheets or two site numbers were swapped"
         }
         "one-person-two-names" => {
             "two spellings count as two observers, and observers are compared"
+        }
+        "outside-season" | "late-for-its-kind" => {
+            "what is not up yet or has died back is missed; out of its season a plant is often another"
         }
         "outside-scope" => "what was not looked for everywhere has no frequency",
         "not-yet-named" => "an unknown counts as a species of its own until it is named",

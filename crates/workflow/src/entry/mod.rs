@@ -8,8 +8,10 @@ mod body;
 mod header;
 mod lists;
 mod log;
+mod notation;
 mod second;
 mod visit;
+mod written;
 
 pub use header::{HeaderSave, save_header};
 pub use lists::{
@@ -18,6 +20,9 @@ pub use lists::{
 pub use log::{survey_log, undo, visit_log};
 pub use second::{choose_entry, delete_second, save_second, second_entries};
 pub use visit::{VisitSave, delete_visit, save_visit};
+pub use written::{
+    SaidOfSite, beds, delete_specimen, save_specimen, specimens, visit_of, write_visit,
+};
 
 use crate::error::{Error, Result};
 use crate::surveys::{scale_view, seal_view};

@@ -1,6 +1,7 @@
 //! One site's visit kept, changed or deleted.
 
 use super::{Codes, body, open_survey};
+use crate::alerts;
 use crate::checking::check_view;
 use crate::error::{Error, Result};
 use crate::views::{
@@ -73,7 +74,8 @@ pub fn save_visit(
     if let Some(standing) = moved {
         return form.conflict(book, standing, Some(save.visit.clone())).map(VisitSave::Conflict);
     }
-    let alerts = crate::alerts::plant_alerts(book, &form.survey, &visit, &form.taxa)?;
+    let found = alerts::found_at([&visit], &form.scale);
+    let alerts = alerts::plant_alerts(book, form.survey.id, &found, &form.taxa)?;
     let saved =
         SavedVisit { finds: form.finds(Some(&visit), map), saved: form.entry(book)?, alerts };
     Ok(VisitSave::Saved(Box::new(saved)))

@@ -97,9 +97,11 @@ pub(super) fn view_of(of: &Trend, taxon: Option<&Taxon>) -> TrendView {
                     kind: kind.to_owned(),
                     message: format!(
                         "From {} on {what} is another: earlier surveys are not compared with later \
-                         ones",
-                        one.name
+                         ones{}",
+                        one.name,
+                        if one.why.is_empty() { String::new() } else { format!(" ({})", one.why) }
                     ),
+                    reason: one.why.clone(),
                 }
             })
             .collect(),

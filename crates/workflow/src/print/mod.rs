@@ -4,6 +4,7 @@ mod cards;
 mod map;
 mod marks;
 mod packet;
+mod record_input;
 mod report_input;
 mod sheets;
 mod words;
@@ -45,6 +46,8 @@ pub enum PrintKind {
     ResidentsCard,
     /// Report of a survey.
     Report,
+    /// Everything of a survey's record, as it lies under the seal.
+    Record,
     /// All papers of the day in one file, with a page of contents.
     Packet,
 }
@@ -62,6 +65,7 @@ impl PrintKind {
         Self::VoucherLabels,
         Self::ResidentsCard,
         Self::Report,
+        Self::Record,
         Self::Packet,
     ];
 
@@ -78,6 +82,7 @@ impl PrintKind {
             Self::PlantCards => "plant-cards",
             Self::ResidentsCard => "residents-card",
             Self::Report => "report",
+            Self::Record => "record",
             Self::Packet => "packet",
         }
     }
@@ -227,6 +232,10 @@ impl<'a> Desk<'a> {
                 settings,
                 fonts,
             )?,
+            PrintKind::Record => {
+                let paper = record_input::record_paper(book, ground, record()?)?;
+                report::record_paper(&paper, settings)?
+            }
             PrintKind::Kit => {
                 report::kit_list(&words::kit_list(book, ground, record()?)?, settings)?
             }

@@ -20,7 +20,7 @@ pub struct PacketFile {
     pub remarks: Vec<String>,
 }
 
-/// Makes the whole packet of a survey: all papers but the report in one file and each by itself, and GPX, KML and CSV of
+/// Makes the whole packet of a survey: all papers but the report and the record in one file and each by itself, and GPX, KML and CSV of
 /// its sites. `progress` is told each step before it is done: its number, how many there are, its name.
 ///
 /// # Errors

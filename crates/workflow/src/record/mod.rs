@@ -1,5 +1,6 @@
 //! A file of records into a survey.
 
+mod columns;
 mod numbered;
 mod resolve;
 mod sites;
@@ -9,14 +10,13 @@ mod words;
 pub use sites::{add_site, begin_survey};
 
 use crate::add::file_name;
+use crate::alerts;
 use crate::error::{Error, Result};
 use crate::ground::{Ground, year_of};
 use crate::place;
 use crate::species::SpeciesList;
-use crate::views::{
-    ColumnReadView, RecordResultView, SheetReadView, SkippedRowView, TaxonListView,
-};
-use exchange::{ColumnMap, Fault, Faults, RecordOptions, RecordRow, RecordTable};
+use crate::views::{RecordResultView, SkippedRowView, TaxonListView};
+use exchange::{Fault, Faults, RecordRow, RecordTable};
 use geo_types::{Coord, coord};
 use jiff::civil::Date;
 use lakebed::Crs;
@@ -25,11 +25,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use survey::check::LakeMap;
 use survey::scale::RatingScale;
-use survey::{Conditions, CrewMember, CrewRole, Survey, SurveyId};
+use survey::{Conditions, CrewMember, CrewRole, Site, SiteId, Survey, SurveyId, TaxonId, VisitId};
 use units::{LengthUnit, LonLat};
 
 /// What the user says about a file of records.
 #[derive(Debug, Clone, Default)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch a person sets")]
 pub struct RecordRequest {
     /// Name of the survey; made when new.
     pub survey: String,
@@ -37,6 +38,8 @@ pub struct RecordRequest {
     pub columns: Option<PathBuf>,
     /// Sheet of a workbook; the one that looks like a record when not said.
     pub sheet: Option<String>,
+    /// Guess what the columns mean, though the book remembers a file of the same kind.
+    pub guess_columns: bool,
     /// Write what the columns were taken for to this file, for next year.
     pub save_columns: Option<PathBuf>,
     /// Change a sealed survey: who signs, and why.
@@ -45,6 +48,8 @@ pub struct RecordRequest {
     pub preview: bool,
     /// Key of the rating scale.
     pub scale: Option<String>,
+    /// Why it is another scale than the surveys before were rated on.
+    pub scale_reason: String,
     /// Make a scale of the numbers found.
     pub new_scale: bool,
     /// Take unseen names as new species.
@@ -94,18 +99,14 @@ pub fn record(
 }
 
 /// Looks at a file as [`record`] would read it, and stores nothing. What would be refused stands
-/// among the rows left out; how much that is comes back beside the view.
+/// among the rows left out, and is counted.
 ///
 /// # Errors
 /// When the file as a whole cannot be read.
-pub fn look(
-    book: &mut LakeBook,
-    path: &Path,
-    request: &RecordRequest,
-) -> Result<(RecordResultView, usize)> {
+pub fn look(book: &mut LakeBook, path: &Path, request: &RecordRequest) -> Result<RecordResultView> {
     let request = RecordRequest { preview: true, ..request.clone() };
     let (mut view, faults) = look_or_store(book, path, &request, true)?;
-    let count = faults.0.len();
+    view.faults = faults.0.len();
     for fault in &faults.0 {
         let found = fault.found.as_ref().map(|found| format!("found `{found}`, "));
         let field = fault.field.as_ref().map(|field| format!("field `{field}`: "));
@@ -117,19 +118,20 @@ pub fn look(
         );
         view.skipped.push(SkippedRowView { row: fault.row.unwrap_or(0), reason });
     }
-    if count > 0 {
+    if view.faults > 0 {
         let mut hints: Vec<&str> = faults.0.iter().filter_map(|one| one.hint.as_deref()).collect();
         hints.dedup();
         hints.truncate(3);
         view.warnings.insert(
             0,
             format!(
-                "{count} things must be put right before this file can be stored: {}",
+                "{} things must be put right before this file can be stored: {}",
+                view.faults,
                 hints.join("; ")
             ),
         );
     }
-    Ok((view, count))
+    Ok(view)
 }
 
 fn look_or_store(
@@ -140,7 +142,7 @@ fn look_or_store(
 ) -> Result<(RecordResultView, Faults)> {
     let ground = Ground::of(book)?;
     let mut species = SpeciesList::new(&ground.lake, book.taxa()?);
-    let (mut table, mut faults, said) = read(path, request, &species)?;
+    let (mut table, mut faults, remembered) = columns::read(book, path, request, &species)?;
     if !lenient {
         faults = faults.or(Faults::default())?;
     }
@@ -150,21 +152,14 @@ fn look_or_store(
         .find(|one| one.name.eq_ignore_ascii_case(request.survey.trim()));
     refuse_seal(known_survey.as_ref(), request)?;
     let (scale, mut warnings) =
-        choose_scale(book, known_survey.as_ref(), &table, request, &said.scale_steps)?;
+        scale_for(book, known_survey.as_ref(), &table, request, lenient.then_some(&mut faults))?;
     let mut survey = match &known_survey {
         Some(survey) => survey.clone(),
         None => Survey::new(SurveyId(book.new_id()), &request.survey, &scale.key)
             .map_err(|error| Error::input(error.to_string()))?,
     };
-    survey.scale.clone_from(&scale.key);
-    let (sites, visited) = match &known_survey {
-        Some(known) => {
-            let record = book.record(known.id)?;
-            let visited = record.visits.iter().map(|visit| (visit.site, visit.id)).collect();
-            (record.sites, visited)
-        }
-        None => (Vec::new(), BTreeMap::new()),
-    };
+    rate_on(&mut survey, &scale, request);
+    let (sites, visited) = planned_and_visited(book, known_survey.as_ref())?;
     if sites.is_empty() {
         numbered::number_sites(&mut table);
     }
@@ -193,31 +188,36 @@ fn look_or_store(
     faults.0.extend(more.0);
     complete(&mut survey, &resolved, request)?;
     drop_position_into_zones(&ground, &survey, &mut resolved.new_sites);
+    warnings.extend(crate::scales::break_told(book, &survey, &scale)?);
+    warnings.extend(remembered.as_ref().map(columns::told));
     warnings.extend(table.warnings.iter().cloned());
     warnings.append(&mut resolved.warnings);
+    let found = found(&resolved, &scale);
     let view = RecordResultView {
         survey: survey.name.clone(),
         preview: request.preview,
         scale: scale.key.clone(),
         rows_read: table.rows_read,
+        faults: 0,
         visits: resolved.visits.len(),
         observations: resolved.observations,
         new_sites: resolved.new_sites.len(),
         new_taxa: species.added().map(taxon_view).collect(),
-        sheets: sheets(&table),
+        sheets: columns::sheets(&table),
+        remembered,
         skipped: table
             .skipped
             .iter()
             .map(|one| SkippedRowView { row: one.row, reason: one.reason.clone() })
             .collect(),
+        alerts: alerts::plant_alerts(book, survey.id, &found, species.taxa())?,
         understood: understood::understood(&resolved, &sites, &scale, species.taxa()),
         warnings,
     };
     if request.preview {
         return Ok((view, faults));
     }
-    let note =
-        format!("recorded {} visits of {} from {}", view.visits, survey.name, file_name(path));
+    let kept = columns::to_keep(book, &table, path, &survey.name)?;
     let stored_scale = book.scales()?.iter().any(|one| one.key == scale.key);
     let store = |writer: &mut lakebook::Writer<'_>| {
         if !stored_scale {
@@ -225,48 +225,30 @@ fn look_or_store(
         }
         species.added().try_for_each(|taxon| writer.put_taxon(taxon))?;
         writer.put_survey(&survey)?;
+        kept.iter().try_for_each(|columns| writer.put_column_map(columns))?;
         resolved.new_sites.iter().try_for_each(|site| writer.put_site(site))?;
         resolved.visits.iter().try_for_each(|visit| writer.put_visit(visit))?;
         resolved.shoreline.iter().try_for_each(|find| writer.put_shoreline_find(find))
     };
-    match &request.amend {
-        Some((by, why)) => book.amend(survey.id, by, why, store)?,
-        None => book.transact(&note, store)?,
+    if let Some((by, why)) = &request.amend {
+        book.amend(survey.id, by, why, store)?;
+    } else {
+        let (visits, name) = (view.visits, &survey.name);
+        let note = format!("recorded {visits} visits of {name} from {}", file_name(path));
+        book.transact(&note, store)?;
     }
     Ok((view, faults))
 }
 
-/// The sheets of a file, and what the columns of the one read were taken for.
-fn sheets(table: &RecordTable) -> Vec<SheetReadView> {
-    let read = SheetReadView {
-        name: table.sheet.clone().unwrap_or_default(),
-        header_row: Some(table.header_row),
-        columns: table
-            .columns
-            .iter()
-            .map(|guess| ColumnReadView {
-                index: guess.index,
-                header: guess.header.clone(),
-                meaning: guess.meaning.key().to_owned(),
-                taxon: guess.taxon.clone(),
-                unit: guess.unit.map(|unit| unit.sign().to_owned()),
-            })
-            .collect(),
-    };
-    if table.sheets.is_empty() {
-        return vec![read];
-    }
-    table
-        .sheets
-        .iter()
-        .map(|name| {
-            if Some(name) == table.sheet.as_ref() {
-                read.clone()
-            } else {
-                SheetReadView { name: name.clone(), header_row: None, columns: Vec::new() }
-            }
-        })
-        .collect()
+/// The sites of a survey, and which of them have a visit.
+fn planned_and_visited(
+    book: &LakeBook,
+    survey: Option<&Survey>,
+) -> Result<(Vec<Site>, BTreeMap<SiteId, VisitId>)> {
+    let Some(survey) = survey else { return Ok((Vec::new(), BTreeMap::new())) };
+    let record = book.record(survey.id)?;
+    let visited = record.visits.iter().map(|visit| (visit.site, visit.id)).collect();
+    Ok((record.sites, visited))
 }
 
 /// A sealed survey takes amendments only, and only a sealed one does.
@@ -298,34 +280,6 @@ fn taxon_view(taxon: &survey::Taxon) -> TaxonListView {
     }
 }
 
-fn read(
-    path: &Path,
-    request: &RecordRequest,
-    species: &SpeciesList,
-) -> Result<(RecordTable, Faults, ColumnMap)> {
-    let map = match &request.columns {
-        Some(columns) => {
-            let text = std::fs::read_to_string(columns).map_err(|error| {
-                Error::input(format!("`{}` cannot be read: {error}", columns.display()))
-                    .hint("check the name of the column map")
-            })?;
-            ColumnMap::from_toml(&file_name(columns), &text)?
-        }
-        None => ColumnMap::default(),
-    };
-    let is_taxon = |name: &str| species.find(name).is_some() || SpeciesList::catalogued(name);
-    let map = ColumnMap { sheet: request.sheet.clone().or_else(|| map.sheet.clone()), ..map };
-    let options = RecordOptions { map, is_taxon: Some(&is_taxon), new_taxa: request.new_taxa };
-    let (table, faults) = exchange::look_at_record(path, &options)?;
-    if let Some(file) = &request.save_columns {
-        std::fs::write(file, table.column_map(&options.map).to_toml()).map_err(|error| {
-            Error::input(format!("`{}` cannot be written: {error}", file.display()))
-                .hint("choose another place with `--save-columns`")
-        })?;
-    }
-    Ok((table, faults, options.map))
-}
-
 /// Every rating code written in the table.
 fn codes(table: &RecordTable) -> BTreeSet<String> {
     use exchange::CellReading;
@@ -340,6 +294,57 @@ fn codes(table: &RecordTable) -> BTreeSet<String> {
         row.taxa.iter().for_each(|cell| note(&cell.raw));
     }
     codes
+}
+
+/// Every plant a file found.
+fn found(resolved: &resolve::Resolved, scale: &RatingScale) -> BTreeSet<TaxonId> {
+    let mut found = alerts::found_at(&resolved.visits, scale);
+    found.extend(resolved.shoreline.iter().map(|find| find.taxon));
+    found
+}
+
+/// What a survey is rated on from now, and why, where that was said.
+fn rate_on(survey: &mut Survey, scale: &RatingScale, request: &RecordRequest) {
+    survey.scale.clone_from(&scale.key);
+    if !request.scale_reason.trim().is_empty() {
+        request.scale_reason.trim().clone_into(&mut survey.scale_reason);
+    }
+}
+
+/// The scale a file is read on; where it is only looked at, one that cannot be told is a fault like
+/// the others.
+fn scale_for(
+    book: &LakeBook,
+    survey: Option<&Survey>,
+    table: &RecordTable,
+    request: &RecordRequest,
+    faults: Option<&mut Faults>,
+) -> Result<(RatingScale, Vec<String>)> {
+    match (choose_scale(book, survey, table, request, &table.map.scale_steps), faults) {
+        (Err(error), Some(faults)) if request.new_scale => {
+            let scale = provisional_scale(&codes(table), request)?;
+            faults.push(scale_fault(&table.file, &error));
+            Ok((scale, Vec::new()))
+        }
+        (chosen, _) => chosen,
+    }
+}
+
+/// A scale to look at a file on whose codes do not say which is more: numbers by their size, words
+/// behind them. Nothing is stored on it.
+fn provisional_scale(codes: &BTreeSet<String>, request: &RecordRequest) -> Result<RatingScale> {
+    let mut order: Vec<String> = codes.iter().cloned().collect();
+    let size = |code: &String| code.parse::<f64>().unwrap_or(f64::INFINITY);
+    order.sort_by(|a, b| size(a).total_cmp(&size(b)).then_with(|| a.cmp(b)));
+    new_scale(codes, &order, &request.survey, request.scale.as_deref())
+}
+
+fn scale_fault(file: &str, error: &Error) -> Fault {
+    let fault = Fault::file(file, "ratings of one scale, the least first").found(&error.message);
+    match &error.hint {
+        Some(hint) => fault.hint(hint),
+        None => fault,
+    }
 }
 
 /// The scale said, the survey's own, or the one built-in scale that reads every code of the file.
@@ -365,7 +370,7 @@ fn choose_scale(
                 "survey `{}` is rated on the scale `{}`, not `{}`",
                 survey.name, survey.scale, scale.key
             ))
-            .hint("a survey has one scale: record the file into a survey of its own"));
+            .hint("a survey has one scale: change it with `quillwort scale`, saying why, or record the file into a survey of its own"));
         }
         return Ok((scale, Vec::new()));
     }
@@ -528,7 +533,7 @@ fn position(row: &RecordRow, file: &str, crs: Option<&Crs>) -> Result<Option<Lon
     })
 }
 
-fn drop_position_into_zones(ground: &Ground, survey: &Survey, sites: &mut [survey::Site]) {
+fn drop_position_into_zones(ground: &Ground, survey: &Survey, sites: &mut [Site]) {
     let year = year_of(survey);
     for site in sites {
         let Some(place) = site.planned else { continue };

@@ -8,8 +8,15 @@ use survey::{Code, Site, SiteId, Survey, SurveyId};
 /// Begins a survey without a plan: sites are added while they are written up.
 ///
 /// # Errors
-/// When the name is empty or taken, or nobody knows the scale.
-pub fn begin_survey(book: &mut LakeBook, name: &str, scale: &str, throws: u8) -> Result<()> {
+/// When the name is empty or taken, nobody knows the scale, or it is another than the lake's surveys
+/// are rated on and nobody says why.
+pub fn begin_survey(
+    book: &mut LakeBook,
+    name: &str,
+    scale: &str,
+    scale_reason: &str,
+    throws: u8,
+) -> Result<()> {
     let taken = book.surveys()?.iter().any(|one| one.name.eq_ignore_ascii_case(name.trim()));
     if taken {
         return Err(Error::input(format!("there is a survey `{}` already", name.trim()))
@@ -20,6 +27,8 @@ pub fn begin_survey(book: &mut LakeBook, name: &str, scale: &str, throws: u8) ->
     let mut survey = Survey::new(SurveyId(book.new_id()), name, &scale.key)
         .map_err(|error| Error::input(error.to_string()))?;
     survey.throws_per_site = throws.clamp(1, 9);
+    scale_reason.trim().clone_into(&mut survey.scale_reason);
+    crate::scales::refuse_silent_change(book, &survey, &scale)?;
     book.transact(&format!("began the survey {}", survey.name), |writer| {
         if !stored {
             writer.put_scale(&scale)?;

@@ -313,6 +313,44 @@ pub struct SavedVisit {
     pub alerts: Vec<PlantAlertView>,
 }
 
+/// A specimen to keep; what is none stays as it is written.
+#[derive(Debug, Clone, Default)]
+pub struct SaveSpecimen {
+    /// Number on its label.
+    pub number: String,
+    /// Code of the plant.
+    pub taxon: Option<String>,
+    /// Code of the site it came from.
+    pub site: Option<String>,
+    /// Who took it.
+    pub collector: Option<String>,
+    /// The day, ISO.
+    pub date: Option<String>,
+    /// Where it is kept.
+    pub kept_at: Option<String>,
+    /// Who confirmed the name, and how.
+    pub confirmed_by: Option<String>,
+}
+
+/// A specimen that is kept.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SpecimenView {
+    /// Number on its label.
+    pub number: String,
+    /// Code of the plant.
+    pub taxon: String,
+    /// Code of the site it came from.
+    pub site: Option<String>,
+    /// Who took it.
+    pub collector: String,
+    /// The day, ISO.
+    pub date: Option<String>,
+    /// Where it is kept.
+    pub kept_at: String,
+    /// Who confirmed the name, and how.
+    pub confirmed_by: String,
+}
+
 /// A plant that asks for an act at once.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, ToSchema)]
 pub struct PlantAlertView {

@@ -44,9 +44,9 @@ pub use effort::{
 pub use entry::{
     BedBody, BedEntry, DayBody, EntrySiteView, EntryTaxonView, EntryView, HeaderBody,
     HeaderConflictView, HeaderEntry, ObservationBody, PlantAlertView, SaveBed, SaveDeletion,
-    SaveHeader, SaveLogView, SaveShoreline, SaveTaxon, SaveVisit, SavedVisit, ShorelineBody,
-    ShorelineEntry, SignedView, SpeciesMatchView, ThrowBody, UndoneView, VisitBody,
-    VisitConflictView, VisitEntry, WordView,
+    SaveHeader, SaveLogView, SaveShoreline, SaveSpecimen, SaveTaxon, SaveVisit, SavedVisit,
+    ShorelineBody, ShorelineEntry, SignedView, SpeciesMatchView, SpecimenView, ThrowBody,
+    UndoneView, VisitBody, VisitConflictView, VisitEntry, WordView,
 };
 pub use estimate::{
     AccumulationView, ChaoView, DetectionView, DiversityView, EstimateView, ExtrapolationView,
@@ -78,7 +78,8 @@ pub use spread::{
 };
 pub use survey::{
     AmendmentView, BrokenView, CheckView, ColumnReadView, ConditionsView, CrewView,
-    RecordResultView, ScaleView, SealView, SheetReadView, SiteTaxonView, SiteView, SkippedRowView,
+    ProgrammeScaleView, RecordResultView, RememberedColumnsView, SaveScale, ScaleChoiceView,
+    ScaleStandView, ScaleView, SealView, SheetReadView, SiteTaxonView, SiteView, SkippedRowView,
     StepView, SurveySitesView, SurveyView, TaxonListView, UnderstoodView, VerifyView,
 };
 pub use track::{SheetScanView, TrackSiteView, TrackView};

@@ -1,3 +1,4 @@
+use super::PlantAlertView;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -200,6 +201,8 @@ pub struct RecordResultView {
     pub scale: String,
     /// Rows read.
     pub rows_read: usize,
+    /// Things that must be put right before the file can be stored, where it was looked at only.
+    pub faults: usize,
     /// Visits recorded.
     pub visits: usize,
     /// Observations recorded.
@@ -210,12 +213,82 @@ pub struct RecordResultView {
     pub new_taxa: Vec<TaxonListView>,
     /// The sheets of the file; the one that was read says its columns.
     pub sheets: Vec<SheetReadView>,
+    /// The file whose columns were remembered, when this one was read like it.
+    pub remembered: Option<RememberedColumnsView>,
     /// Rows left out.
     pub skipped: Vec<SkippedRowView>,
+    /// Introduced or listed plants that no other survey of the lake holds, with what to do.
+    pub alerts: Vec<PlantAlertView>,
     /// The visits as they were understood, in the order of the file.
     pub understood: Vec<UnderstoodView>,
     /// What the user should know.
     pub warnings: Vec<String>,
+}
+
+/// How a survey is rated, and what it could be rated on.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct ScaleStandView {
+    /// The survey.
+    pub survey: String,
+    /// What it is rated on.
+    pub scale: ScaleView,
+    /// Why it is another than the surveys before were rated on; empty when nobody said.
+    pub reason: String,
+    /// What the survey before was rated on; none for the first.
+    pub programme: Option<ProgrammeScaleView>,
+    /// Whether it is rated on something else than that.
+    pub differs: bool,
+    /// Whether it is sealed, so that the scale stands.
+    pub sealed: bool,
+    /// How many ratings are written.
+    pub ratings: usize,
+    /// Scales it could be rated on.
+    pub choices: Vec<ScaleChoiceView>,
+}
+
+/// What the survey before was rated on.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct ProgrammeScaleView {
+    /// That survey.
+    pub survey: String,
+    /// Key of the scale.
+    pub scale: String,
+    /// Its name.
+    pub name: String,
+}
+
+/// A scale to choose.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct ScaleChoiceView {
+    /// Key.
+    pub key: String,
+    /// Name.
+    pub name: String,
+    /// Codes written in the survey that it has not; only a scale that lacks none can be taken.
+    pub lacks: Vec<String>,
+}
+
+/// Another scale for a survey, or the reason for the one it has.
+#[derive(Debug, Clone, Default, Serialize, Deserialize, ToSchema)]
+pub struct SaveScale {
+    /// Key of the scale.
+    pub scale: String,
+    /// Why.
+    pub reason: String,
+    /// Who is writing.
+    #[serde(default)]
+    pub by: String,
+}
+
+/// A file of records whose columns the book remembers.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct RememberedColumnsView {
+    /// Its name.
+    pub file: String,
+    /// Survey it was recorded into.
+    pub survey: String,
+    /// When, ISO.
+    pub kept_at: String,
 }
 
 /// A visit as it was understood from a file.

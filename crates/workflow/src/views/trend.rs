@@ -123,6 +123,8 @@ pub struct BreakView {
     pub kind: String,
     /// In words.
     pub message: String,
+    /// Why the scale was changed; empty when nobody said, and for other breaks.
+    pub reason: String,
 }
 
 /// All taxa in brief.

@@ -227,7 +227,9 @@ mod tests {
         let point = |z: f64| {
             let mut wkb = vec![1];
             wkb.extend(1_001_u32.to_le_bytes());
-            [-89.4, 43.1, z].iter().for_each(|one| wkb.extend(one.to_le_bytes()));
+            for one in [-89.4, 43.1, z] {
+                wkb.extend(one.to_le_bytes());
+            }
             wkb
         };
         let line = |heights: &[f64]| {
@@ -235,7 +237,9 @@ mod tests {
             wkb.extend(3_002_u32.to_be_bytes());
             wkb.extend((heights.len() as u32).to_be_bytes());
             for z in heights {
-                [-89.4, 43.1, *z, 7.0].iter().for_each(|one| wkb.extend(one.to_be_bytes()));
+                for one in [-89.4, 43.1, *z, 7.0] {
+                    wkb.extend(one.to_be_bytes());
+                }
             }
             wkb
         };

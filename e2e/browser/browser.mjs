@@ -144,12 +144,58 @@ export async function open(browser, path, { size = DESK, theme = "light", base =
   page.on("response", (response) => {
     if (response.status() >= 400) troubles.push(`${response.status()} ${response.url()}`);
   });
+  const under = new Set();
+  page.on("request", (request) => under.add(request));
+  for (const end of ["requestfinished", "requestfailed"]) page.on(end, (request) => under.delete(request));
+  asking.set(page, under);
   await page.goto(base + path);
   await page.waitForSelector("h1");
-  await page.waitForSelector("[aria-busy]", { state: "detached" });
+  await settled(page);
   await page.evaluate(() => document.fonts.ready);
-  await page.waitForTimeout(300);
   return { page, troubles, close: () => context.close() };
+}
+
+/** What each page has asked for and not got yet. */
+const asking = new WeakMap();
+/** A page that changes nothing for so long, in milliseconds, and waits for nothing, is done. */
+const QUIET = 60;
+const LONGEST = 30_000;
+
+/** Waits until everything asked for is there, nothing on the page changes any more, and it is drawn. */
+export async function settled(page) {
+  const under = asking.get(page);
+  const end = Date.now() + LONGEST;
+  do {
+    await page.waitForSelector("[aria-busy]", { state: "detached" });
+    await page.evaluate(
+      (quiet) =>
+        new Promise((done) => {
+          const drawn = () => requestAnimationFrame(() => requestAnimationFrame(done));
+          let timer;
+          const watcher = new MutationObserver(() => begin());
+          const begin = () => {
+            clearTimeout(timer);
+            timer = setTimeout(() => {
+              watcher.disconnect();
+              drawn();
+            }, quiet);
+          };
+          watcher.observe(document, { subtree: true, childList: true, attributes: true, characterData: true });
+          begin();
+        }),
+      QUIET,
+    );
+    if (Date.now() > end) throw new Error(`still asking: ${[...under].map((request) => request.url())}`);
+  } while (under.size > 0 || (await page.locator("[aria-busy]").count()) > 0);
+}
+
+/** Waits until the address has a word with this value, and the page has followed. */
+export async function addressed(page, word, value) {
+  await page.waitForFunction(
+    ([name, wanted]) => new URL(location.href).searchParams.get(name) === wanted,
+    [word, value],
+  );
+  await settled(page);
 }
 
 /** Keeps a picture, when a folder is named. */
@@ -159,20 +205,58 @@ export async function picture(page, name) {
   await page.screenshot({ path: join(shots, `${name}.png`) });
 }
 
+const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+/** Those that ask for colours, by axe-core's doc/rule-descriptions.md. */
+const COLOUR_RULES = ["color-contrast", "link-in-text-block"];
+
 /** What axe finds against WCAG 2.2 A and AA, a line each. */
-export async function violations(page) {
-  await page.evaluate(axe);
-  const found = await page.evaluate(() =>
-    window.axe.run(document, {
-      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-    }),
-  );
+export async function violations(page, runOnly = RULES) {
+  if (!(await page.evaluate(() => "axe" in window))) await page.evaluate(axe);
+  const found = await page.evaluate((rules) => window.axe.run(document, { runOnly: rules }), runOnly);
   return found.violations.flatMap((violation) =>
     violation.nodes.map(
       (node) => `${violation.id}: ${node.target.join(" ")}: ${node.failureSummary}`,
     ),
   );
 }
+
+/** Every element with its box and what is said of it, colours left aside. */
+const shape = (page) =>
+  page.evaluate(() =>
+    [...document.querySelectorAll("body, body *")]
+      .map((element) => {
+        const { x, y, width, height } = element.getBoundingClientRect();
+        const words = [...element.attributes].map((one) => `${one.name}=${one.value}`);
+        return `${element.localName} ${words} ${[x, y, width, height].map(Math.round)}`;
+      })
+      .join("\n"),
+  );
+
+/**
+ * What axe finds in every theme, by the theme's name. The themes differ in colours: where each element has the
+ * same box and the same attributes in the next theme, only what axe asks of colours is asked again there; where one
+ * differs, everything. The page is left in the first theme.
+ */
+export async function violationsInThemes(page, look = async () => {}) {
+  const found = {};
+  const wear = (name) => page.evaluate((theme) => document.documentElement.setAttribute("data-theme", theme), name);
+  const [first, ...others] = THEMES;
+  await wear(first);
+  found[first] = await violations(page);
+  await look(first);
+  const before = await shape(page);
+  for (const theme of others) {
+    await wear(theme);
+    await settled(page);
+    const same = (await shape(page)) === before;
+    found[theme] = await violations(page, same ? COLOUR_RULES : RULES);
+    await look(theme);
+  }
+  await wear(first);
+  return found;
+}
+/** Nothing found in any theme. */
+export const CLEAN = Object.fromEntries(THEMES.map((theme) => [theme, []]));
 
 /** How far the page is wider than the window, and what sticks out. */
 export const overflow = (page) =>

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { answer, launch, open, picture } from "./browser.mjs";
+import { addressed, answer, launch, open, picture } from "./browser.mjs";
 
 let browser;
 let surveys;
@@ -50,8 +50,7 @@ test("the two surveys are picked at the top right", async (t) => {
   if (surveys.length < 3) return t.skip("fewer than three surveys");
   const { page, close } = await open(browser, `/compare?${pair()}`);
   await page.locator("header select").first().selectOption(surveys[2].name);
-  await page.waitForTimeout(1000);
-  assert.equal(new URL(page.url()).searchParams.get("from"), surveys[2].name);
+  await addressed(page, "from", surveys[2].name);
   assert.equal(await page.locator("[role=alert]").count(), 0);
   await close();
 });

@@ -8,6 +8,7 @@ import {
   ownBook,
   PHONE,
   picture,
+  settled,
   violations,
 } from "./browser.mjs";
 
@@ -100,7 +101,7 @@ test("by keyboard alone an overlapping zone is drawn, flagged in words, and take
 test("the drawing page holds to WCAG 2.2 AA and fits a phone", async () => {
   for (const path of ["/draw", "/draw?step=scan"]) {
     const { page, close } = await at(path, { size: PHONE });
-    await page.waitForTimeout(500);
+    await settled(page);
     assert.deepEqual(await violations(page), []);
     assert.equal(await overflow(page), "");
     await picture(page, `draw-phone${path.includes("scan") ? "-scan" : ""}`);
@@ -164,7 +165,7 @@ test("a lake without a shore starts from a scan, outline and contour typed in as
     assert.ok(await page.getByRole("button", { name: "Keep it under the lake" }).isDisabled());
     await picture(page, "scan-outlier");
     await third.fill("45");
-    await page.waitForTimeout(600);
+    await settled(page);
     await picture(page, "scan-points");
     await page.getByRole("button", { name: "Keep it under the lake" }).click();
     await page.getByText("Where are the shore and the zones?").waitFor();
@@ -172,7 +173,7 @@ test("a lake without a shore starts from a scan, outline and contour typed in as
       const numbers = page.getByLabel(/Latitude, longitude/);
       if (!(await numbers.isVisible())) await page.getByText("Corners as numbers").click();
       await numbers.fill(lines.map((line) => line.join(", ")).join("\n"));
-      await page.waitForTimeout(400);
+      await settled(page);
       await page.getByRole("button", { name: "Keep it", exact: true }).click();
     };
     await keep(corners.map(([, , latitude, longitude]) => [latitude, longitude]));
@@ -199,7 +200,7 @@ test("a lake without a shore starts from a scan, outline and contour typed in as
       [["MultiLineString", 8]],
     );
     assert.ok(lake.littoral.area_m2 > 0 && lake.volume_m3 > 0);
-    await page.waitForTimeout(600);
+    await settled(page);
     await picture(page, "scan-traced");
     await close();
   } finally {

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { answer, launch, open, picture } from "./browser.mjs";
+import { addressed, answer, launch, open, picture } from "./browser.mjs";
 
 let browser;
 let surveys;
@@ -80,8 +80,7 @@ test("another survey is picked at the top right", async (t) => {
   if (surveys.length < 2) return t.skip("one survey");
   const { page, close } = await open(browser, address(surveys[0].name));
   await page.locator("header select").selectOption(surveys[1].name);
-  await page.waitForTimeout(800);
-  assert.equal(new URL(page.url()).searchParams.get("survey"), surveys[1].name);
+  await addressed(page, "survey", surveys[1].name);
   const findings = await api(surveys[1].name, "findings");
   const rows = await page.locator("#species-table [data-row]").count();
   assert.equal(rows, findings.taxa.length + 1);

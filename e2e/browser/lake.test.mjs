@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { accent, answer, launch, open, picture } from "./browser.mjs";
+import { accent, answer, launch, open, picture, settled } from "./browser.mjs";
 
 let browser;
 before(async () => {
@@ -27,7 +27,7 @@ test("arrow keys walk the zones and the place lights up on the map", async (t) =
   assert.ok(first.n > 50, `the first zone is outlined in the accent colour: ${first.n} pixels`);
   await page.locator(`[data-row="${lake.zones[0].code}"]`).focus();
   await page.keyboard.press("ArrowDown");
-  await page.waitForTimeout(300);
+  await settled(page);
   const chosen = page.locator("#zone-table [aria-selected=true]");
   assert.equal(await chosen.getAttribute("data-row"), lake.zones[1].code);
   assert.ok(await chosen.evaluate((row) => row === document.activeElement));
@@ -87,7 +87,7 @@ test("the buttons bring the lake closer and back", async () => {
   const before = await bars();
   await page.getByRole("button", { name: "closer" }).click();
   await page.getByRole("button", { name: "closer" }).click();
-  await page.waitForTimeout(300);
+  await settled(page);
   await picture(page, "lake-desk-close");
   await page.getByRole("button", { name: "whole lake" }).click();
   await page.waitForTimeout(300);

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { answer, launch, open, ownBook, PHONE, picture } from "./browser.mjs";
+import { addressed, answer, launch, open, ownBook, PHONE, picture, settled } from "./browser.mjs";
 
 let browser;
 let surveys;
@@ -176,15 +176,15 @@ test("the question of a treatment has changeable words: zones to hold beside it,
   await page.locator(".choose summary").click();
   const box = page.getByRole("checkbox").last();
   await box.check();
-  await page.waitForTimeout(1500);
+  await page.waitForFunction(() => new URL(location.href).searchParams.get("control"));
+  await settled(page);
   const control = new URL(page.url()).searchParams.get("control");
   assert.ok(zones.some(({ code }) => code === control), control);
   const view = await answer(`/api/efficacy?${new URLSearchParams({ treatment, control })}`);
   const head = await page.locator("#effect-table th").nth(2).textContent();
   assert.ok(head.includes(`% of ${view.together.untreated.after.n} sites`), head);
   await page.getByLabel("survey before").selectOption(surveys.at(-1).name);
-  await page.waitForTimeout(1500);
-  assert.equal(new URL(page.url()).searchParams.get("before"), surveys.at(-1).name);
+  await addressed(page, "before", surveys.at(-1).name);
   await close();
 });
 
@@ -255,7 +255,7 @@ test("a figure leads to how it is computed", async () => {
   await page.locator(".note-a").getByRole("link", { name: "how it is computed" }).first().click();
   await page.waitForFunction(() => document.querySelector("h1")?.textContent === "How is it computed?");
   assert.equal(new URL(page.url()).hash, `#${findings.methods.frequency}`);
-  await page.waitForTimeout(300);
+  await settled(page);
   const seen = await page.locator(`#${findings.methods.frequency}`).evaluate((heading) => {
     const { top } = heading.getBoundingClientRect();
     return top >= -5 && top < innerHeight && Boolean(heading.closest("section")?.classList.contains("chosen"));

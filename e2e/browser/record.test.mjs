@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { closeSync, openSync, readFileSync, writeSync } from "node:fs";
 import { after, before, test } from "node:test";
-import { DESK, launch, open, overflow, ownBook, PHONE, picture, THEMES, violations } from "./browser.mjs";
+import { CLEAN, DESK, launch, open, overflow, ownBook, PHONE, picture, settled, violations, violationsInThemes } from "./browser.mjs";
 
 const SURVEY = "wet paper";
 const SITES = 300;
@@ -84,10 +84,17 @@ function keysOf(row, species) {
 const percentile = (values, share) =>
   values.toSorted((a, b) => a - b)[Math.min(values.length - 1, Math.floor(values.length * share))];
 
+/** As from a keyboard: the next key does not wait for the page to have drawn the one before. */
 async function press(page, keys) {
-  for (const key of keys) await page.keyboard.press(key === " " ? "Space" : key);
+  const pressed = [...keys].flatMap((key) => {
+    const name = key === " " ? "Space" : key;
+    return [page.keyboard.down(name), page.keyboard.up(name)];
+  });
+  await Promise.all(pressed);
 }
 
+/** True while something is not in the book yet. */
+const unsent = () => Object.keys(localStorage).some((key) => key.startsWith("quillwort.unsent"));
 /** Waits until the book has everything. */
 const kept = (page) =>
   page.waitForFunction(
@@ -95,6 +102,13 @@ const kept = (page) =>
     undefined,
     { timeout: 60_000 },
   );
+/** From each key that completed a find or a box to the answer that the book has it, in ms since last asked. */
+const waits = (page) =>
+  page.evaluate(() => {
+    const all = performance.getEntriesByName("quillwort.kept").map((entry) => entry.duration);
+    performance.clearMeasures("quillwort.kept");
+    return all;
+  });
 
 test("twenty wet sheets are typed in, checked, settled, sealed and verified; a tampered byte is caught", async (t) => {
   const before = await api("entry");
@@ -104,23 +118,32 @@ test("twenty wet sheets are typed in, checked, settled, sealed and verified; a t
 
   let pressed = 0;
   const start = Date.now();
-  for (const row of rows) {
+  const calm = rows.slice(-15);
+  for (const row of rows.slice(0, -15)) {
     const keys = keysOf(row, before.species);
     pressed += keys.length;
     await press(page, keys);
   }
   const seconds = (Date.now() - start) / 1000;
   await kept(page);
-  // from the key that completes a find or a box to the answer that the book has it
-  const slow = await page.evaluate(() =>
-    performance.getEntriesByName("quillwort.kept").map((entry) => entry.duration),
-  );
+  const hurried = await waits(page);
+  // the last sheet at the pace of a hand, which is slower than the book: nothing queues
+  for (const row of calm) {
+    for (const key of keysOf(row, before.species)) {
+      pressed++;
+      await press(page, [key]);
+      if (await page.evaluate(unsent)) await kept(page);
+    }
+  }
+  const calmly = await waits(page);
   t.diagnostic(
-    `${SITES} sites on ${Math.ceil(SITES / 15)} sheets: ${(pressed / SITES).toFixed(1)} keystrokes a site, ${pressed} in all; the machine typed them in ${seconds.toFixed(0)} s`,
+    `${SITES} sites on ${Math.ceil(SITES / 15)} sheets: ${(pressed / SITES).toFixed(1)} keystrokes a site, ${pressed} in all; the machine typed ${SITES - 15} of them in ${seconds.toFixed(0)} s`,
   );
-  t.diagnostic(
-    `keystroke to saved over ${slow.length} saves with ${SITES} sites: median ${percentile(slow, 0.5).toFixed(0)} ms, 95 in 100 under ${percentile(slow, 0.95).toFixed(0)} ms`,
-  );
+  for (const [pace, slow] of [["one key after another", calmly], ["as fast as the machine types", hurried]]) {
+    t.diagnostic(
+      `keystroke to saved with ${SITES} sites, ${pace}: ${slow.length} saves, median ${percentile(slow, 0.5).toFixed(0)} ms, 95 in 100 under ${percentile(slow, 0.95).toFixed(0)} ms`,
+    );
+  }
   assert.ok(pressed / SITES < 40, `${pressed / SITES} keystrokes a site`);
 
   // what stands in the book is what stood on the paper
@@ -207,16 +230,16 @@ test("twenty wet sheets are typed in, checked, settled, sealed and verified; a t
 
   await t.test("no screen of the record violates WCAG 2.2 AA by axe, or is wider than the window", async () => {
     for (const view of ["", "plants", "close", "history", "file"]) {
-      for (const theme of THEMES) {
-        for (const [where, size] of [["desk", DESK], ["phone", PHONE]]) {
-          const other = await open(browser, path(view ? { view } : { sheet: "2" }), { base: own.base, theme, size });
-          const name = `record-${view || "sheet"}-${where}-${theme}`;
-          await picture(other.page, name);
-          assert.deepEqual(await violations(other.page), [], name);
-          assert.equal(await overflow(other.page), "", name);
-          assert.deepEqual(other.troubles, [], name);
-          await other.close();
-        }
+      for (const [where, size] of [["desk", DESK], ["phone", PHONE]]) {
+        const other = await open(browser, path(view ? { view } : { sheet: "2" }), { base: own.base, size });
+        const name = `record-${view || "sheet"}-${where}`;
+        const look = async (theme) => {
+          await picture(other.page, `${name}-${theme}`);
+          assert.equal(await overflow(other.page), "", `${name}-${theme}`);
+        };
+        assert.deepEqual(await violationsInThemes(other.page, look), CLEAN, name);
+        assert.deepEqual(other.troubles, [], name);
+        await other.close();
       }
     }
   });
@@ -224,7 +247,7 @@ test("twenty wet sheets are typed in, checked, settled, sealed and verified; a t
   await t.test("the record is closed, and every seal holds", async () => {
     await page.goto(own.base + path({ view: "close" }));
     await page.getByLabel("Closed by").waitFor();
-    await page.waitForTimeout(1500);
+    await settled(page);
     const why = page.getByLabel(/^Why it is closed with/);
     await page.getByLabel("Closed by").fill("A. Marsh");
     if (await why.count()) await why.fill("read back against the paper");

@@ -40,19 +40,42 @@ pub(crate) fn browser(suite: &mut Suite) -> Result<()> {
         bail!("the demo lake could not be made");
     }
     let (server, address) = serve(&program, &folder)?;
-    suite.step(
-        "Browser: tests",
-        "e2e/browser",
-        Command::new("node")
-            .args(["--test", "--test-concurrency=1"])
-            .env("QUILLWORT_URL", &address)
-            .env("QUILLWORT", &program)
-            .env("QUILLWORT_DEMO", folder.join("lake-tamarin.gpkg"))
-            .env("QUILLWORT_CHROMIUM", chromium)
-            .env("QUILLWORT_SHOTS", suite.root.join("target/screens")),
-    )?;
+    let (timed, together): (Vec<_>, Vec<_>) =
+        test_files(&suite.root.join("e2e/browser"))?.into_iter().partition(|name| name == TIMED);
+    for (what, at_once, files) in
+        [("Browser: tests", "2", together), ("Browser: the test that keeps time", "1", timed)]
+    {
+        suite.step(
+            what,
+            "e2e/browser",
+            Command::new("node")
+                .args(["--test", &format!("--test-concurrency={at_once}")])
+                .args(files)
+                .env("QUILLWORT_URL", &address)
+                .env("QUILLWORT", &program)
+                .env("QUILLWORT_DEMO", folder.join("lake-tamarin.gpkg"))
+                .env("QUILLWORT_CHROMIUM", &chromium)
+                .env("QUILLWORT_SHOTS", suite.root.join("target/screens")),
+        )?;
+    }
     drop(server);
     Ok(())
+}
+
+/// Measures how long a key takes to the book, so nothing else runs beside it. The others read the
+/// demo lake or write in books of their own, and run two at a time.
+const TIMED: &str = "record.test.mjs";
+
+fn test_files(folder: &Path) -> Result<Vec<String>> {
+    let mut names = Vec::new();
+    for entry in std::fs::read_dir(folder).context("the browser tests are not there")? {
+        let name = entry?.file_name().to_string_lossy().into_owned();
+        if name.ends_with(".test.mjs") {
+            names.push(name);
+        }
+    }
+    names.sort();
+    Ok(names)
 }
 
 fn serve(program: &Path, folder: &Path) -> Result<(Server, String)> {

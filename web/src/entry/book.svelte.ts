@@ -97,7 +97,9 @@ export class EntryBook {
   readonly #outbox: Outbox;
   readonly #keep = browserKeep();
   #checkTimer: ReturnType<typeof setTimeout> | undefined;
-  #typedAt = new Map<string, number>();
+  /** What is not in the book yet, in the order it was typed, and since when. */
+  #typed: { readonly name: string; readonly body: VisitEdit | HeaderEdit; readonly at: number }[] =
+    [];
   #ended = false;
   /** The person who types a second time is another one. */
   readonly #whoKey: string;
@@ -232,9 +234,8 @@ export class EntryBook {
     const known = waiting?.visit ?? this.#inBook.get(site);
     const blank = isBlank(row.typed);
     if (known ? JSON.stringify(known) === JSON.stringify(visit) : blank) return;
-    this.#typedAt.set(`visit ${site}`, performance.now());
     const body: VisitEdit = { kind: "visit", site, typed: row.typed, visit, by: this.who };
-    void this.#outbox.put({ name: `visit ${site}`, body, base: row.version });
+    this.#put(`visit ${site}`, body, row.version);
   }
 
   /** Tidies a box that is left, and keeps it. */
@@ -263,8 +264,20 @@ export class EntryBook {
   setHeader(header: HeaderBody): void {
     this.header = { ...this.header, header };
     const body: HeaderEdit = { kind: "header", header, by: this.who };
-    this.#typedAt.set("header", performance.now());
-    void this.#outbox.put({ name: "header", body, base: this.header.version });
+    this.#put("header", body, this.header.version);
+  }
+
+  #put(name: string, body: VisitEdit | HeaderEdit, base: string | null): void {
+    this.#typed.push({ name, body, at: performance.now() });
+    void this.#outbox.put({ name, body, base });
+  }
+
+  /** Measures how long an edit, and those it took the place of, were on their way. */
+  #measure(name: string, body: VisitEdit | HeaderEdit): void {
+    const last = this.#typed.findIndex((one) => one.body === body);
+    const done = this.#typed.filter((one, index) => one.name === name && index <= last);
+    for (const { at } of done) performance.measure("quillwort.kept", { start: at });
+    this.#typed = this.#typed.filter((one) => !done.includes(one));
   }
 
   async #send(edit: Edit): Promise<Sent> {
@@ -296,8 +309,7 @@ export class EntryBook {
 
   #kept(edit: Edit, version: string | null): void {
     const body = edit.body as VisitEdit | HeaderEdit;
-    const since = this.#typedAt.get(edit.name);
-    if (since !== undefined) performance.measure("quillwort.kept", { start: since });
+    this.#measure(edit.name, body);
     if (body.kind === "header") this.header = { ...this.header, version: version ?? "" };
     else {
       this.#replace(body.site, (row) => ({ ...row, version }));
@@ -334,6 +346,7 @@ export class EntryBook {
     const refusal = this.box.refused.get(name);
     if (!refusal) return;
     const body = refusal.edit.body as VisitEdit | HeaderEdit;
+    this.#typed = this.#typed.filter((one) => one.name !== name);
     if (!mine) {
       this.#outbox.drop(name);
       return this.reload();
@@ -369,9 +382,13 @@ export class EntryBook {
     this.view = { ...this.view, shoreline };
   }
 
-  /** A plant new to the lake's list. */
+  /** A plant new to the lake's list, or said something else of. */
   learn(taxon: EntryTaxonView): void {
-    const species = [...this.view.species.filter((one) => one.code !== taxon.code), taxon];
+    const same = (one: EntryTaxonView) => one.scientific_name === taxon.scientific_name;
+    // what is said of a plant changes nothing in where it was found
+    const { found, found_here } = this.view.species.find(same) ?? taxon;
+    const others = this.view.species.filter((one) => !same(one));
+    const species = [...others, { ...taxon, found, found_here }];
     this.view = { ...this.view, species };
     this.reader = readerOf(this.view);
   }

@@ -131,6 +131,7 @@ export async function open(browser, path, { size = DESK, theme = "light", base =
   const context = await browser.newContext({ viewport: size, reducedMotion: motion });
   await context.addInitScript((name) => localStorage.setItem("quillwort.theme", name), theme);
   const page = await context.newPage();
+  page.setDefaultTimeout(LONGEST);
   const troubles = [];
   page.on("console", (message) => {
     if (["error", "warning"].includes(message.type())) troubles.push(message.text());
@@ -159,7 +160,8 @@ export async function open(browser, path, { size = DESK, theme = "light", base =
 const asking = new WeakMap();
 /** A page that changes nothing for so long, in milliseconds, and waits for nothing, is done. */
 const QUIET = 60;
-const LONGEST = 30_000;
+/** How long anything may be waited for: a machine that does other work beside is slow, not wrong. */
+const LONGEST = 90_000;
 
 /** Waits until everything asked for is there, nothing on the page changes any more, and it is drawn. */
 export async function settled(page) {

@@ -2,6 +2,7 @@
 import type { Sent } from "../entry/outbox";
 import { AnswerError, change, fresh, sendFile, survey } from "./client";
 import type {
+  AgreementView,
   BedBody,
   BedEntry,
   CheckView,
@@ -182,6 +183,10 @@ export const chooseEntry = (
   keep: "first" | "second",
   boxes: readonly string[],
 ): Promise<void> => change("POST", secondAt(name, site), { by, keep, boxes }, () => {});
+
+/** How far two crews agree at the sites both threw at. */
+export const fetchAgreement = (from: string, to: string): Promise<AgreementView> =>
+  fresh(`/api/observers?${new URLSearchParams({ from, to })}`, as("AgreementView"));
 
 const bedAt = (name: string) => survey(name, "beds");
 const shoreAt = (name: string) => survey(name, "shoreline");

@@ -74,10 +74,34 @@ struct Edge {
     high: (f64, f64),
 }
 
-impl Edge {
-    fn x_at(&self, y: f64) -> f64 {
-        let share = (y - self.low.1) / (self.high.1 - self.low.1);
-        share.mul_add(self.high.0 - self.low.0, self.low.0)
+/// An edge that the sweep stands on.
+struct Active {
+    /// Where it crosses the level.
+    x: f64,
+    low: (f64, f64),
+    top: f64,
+    slope: f64,
+}
+
+impl Active {
+    fn of(edge: &Edge) -> Self {
+        let slope = (edge.high.0 - edge.low.0) / (edge.high.1 - edge.low.1);
+        Self { x: edge.low.0, low: edge.low, top: edge.high.1, slope }
+    }
+}
+
+/// Brings edges into the order in which they cross a level. Nearly all stand in it already, from
+/// the level below.
+fn order(active: &mut [Active], y: f64) {
+    for edge in active.iter_mut() {
+        edge.x = (y - edge.low.1).mul_add(edge.slope, edge.low.0);
+    }
+    for next in 1..active.len() {
+        let mut at = next;
+        while 0 < at && active[at].x < active[at - 1].x {
+            active.swap(at, at - 1);
+            at -= 1;
+        }
     }
 }
 
@@ -109,23 +133,20 @@ fn longest_towards(outline: &Outline, bearing: f64) -> f64 {
         .flat_map(|vertex| [vertex.y - beside, vertex.y + beside])
         .collect();
     levels.sort_unstable_by(f64::total_cmp);
-    let mut active: Vec<&Edge> = Vec::new();
+    let mut active: Vec<Active> = Vec::new();
     let mut waiting = edges.iter().peekable();
-    let mut crossings: Vec<f64> = Vec::new();
     let mut longest = 0.0f64;
     for y in levels {
-        active.retain(|edge| y < edge.high.1);
+        active.retain(|edge| y < edge.top);
         while let Some(edge) = waiting.next_if(|edge| edge.low.1 <= y) {
             if y < edge.high.1 {
-                active.push(edge);
+                active.push(Active::of(edge));
             }
         }
-        crossings.clear();
-        crossings.extend(active.iter().map(|edge| edge.x_at(y)));
-        crossings.sort_unstable_by(f64::total_cmp);
+        order(&mut active, y);
         // water lies between the first crossing and the second, the third and the fourth
-        for pair in crossings.chunks_exact(2) {
-            longest = longest.max(pair[1] - pair[0]);
+        for pair in active.chunks_exact(2) {
+            longest = longest.max(pair[1].x - pair[0].x);
         }
     }
     longest

@@ -73,12 +73,18 @@ export function bareBook(fill = () => {}) {
   });
 }
 
-async function served(make) {
+/** A folder without any book, served by a program of its own. */
+export function emptyFolder() {
+  if (!process.env.QUILLWORT) throw new Error("a folder of its own needs QUILLWORT (the program)");
+  return served(() => {}, ({ folder }) => folder);
+}
+
+async function served(make, what = ({ book }) => book) {
   const { QUILLWORT: program } = process.env;
   const folder = mkdtempSync(join(tmpdir(), "quillwort-"));
   const book = join(folder, "lake.gpkg");
   make(book);
-  const server = spawn(program, ["serve", book, "--listen", "127.0.0.1:0"], {
+  const server = spawn(program, ["serve", what({ book, folder }), "--listen", "127.0.0.1:0"], {
     stdio: ["ignore", "pipe", "ignore"],
     env: { ...process.env, XDG_CONFIG_HOME: folder },
   });
@@ -94,7 +100,7 @@ async function served(make) {
     server.kill();
     rmSync(folder, { recursive: true, force: true });
   };
-  return { base, book, program, close };
+  return { base, book, folder, program, close };
 }
 
 /** Addresses of all screens, with names for their pictures. */

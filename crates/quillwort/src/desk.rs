@@ -7,6 +7,9 @@ mod outward;
 mod papers;
 mod plan;
 mod record;
+mod shelf;
+
+pub(crate) use shelf::{Folder, NoBook};
 
 use crate::ports;
 use server::{DeskError, DeskErrorKind};

@@ -9,6 +9,8 @@ use utoipa::OpenApi;
     ),
     paths(
         api::book::book,
+        api::shelf::books,
+        api::shelf::begin,
         api::lake::lake,
         api::lake::map,
         api::draw::draw,

@@ -7,16 +7,17 @@ use axum::http::{Request, Response, StatusCode, header};
 use serde_json::Value;
 use server::{
     AppState, DeskError, Download, EntryDesk, ExportFormat, FindingsDesk, LakeDesk, Look,
-    OutwardDesk, PlanDesk, PrintKind, RecordDesk, router,
+    OutwardDesk, PlanDesk, PrintKind, RecordDesk, Shelf, router,
 };
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
 use tower::ServiceExt;
 use workflow::route::RouteWords;
+use workflow::shelf::NewLakeAsk;
 use workflow::views::{
     BookView, CheckView, CommunityView, CompareView, CountView, DaylightView, FindingsView,
-    FrequencyView, LakeView, MapView, RouteView, SurveyBriefRef, SurveySitesView, SurveyView,
-    TaxonChangeView,
+    FrequencyView, LakeView, MapView, RouteView, ShelfBookView, ShelfView, SurveyBriefRef,
+    SurveySitesView, SurveyView, TaxonChangeView,
 };
 
 /// A book with one survey, `June 2026`, whose lake cannot be read.
@@ -472,4 +473,74 @@ async fn every_path_of_the_document_is_served() {
         assert!(!text.contains("nothing is served at this address"), "{path}");
         assert_ne!(response.status(), StatusCode::METHOD_NOT_ALLOWED, "{path}");
     }
+}
+
+/// One book, `tamarin.gpkg`, and no others but those begun.
+struct OneBook;
+
+impl Shelf for OneBook {
+    fn books(&self) -> Result<ShelfView, DeskError> {
+        let book = ShelfBookView { file: "tamarin.gpkg".into(), ..ShelfBookView::default() };
+        Ok(ShelfView { folder: Some("lakes".into()), books: vec![book] })
+    }
+
+    fn begin(&self, ask: &NewLakeAsk) -> Result<ShelfBookView, DeskError> {
+        Ok(ShelfBookView { name: ask.name.clone(), ..ShelfBookView::default() })
+    }
+
+    fn desk(&self, file: &str) -> Result<Arc<dyn server::Desk>, DeskError> {
+        if file == "tamarin.gpkg" {
+            return Ok(Arc::new(OneSurvey));
+        }
+        Err(DeskError::not_found(format!("no lake book `{file}`"), "the first page lists them"))
+    }
+}
+
+fn begin(host: &str) -> Request<Body> {
+    Request::post("/api/books")
+        .header(header::HOST, "localhost:7878")
+        .header(header::ORIGIN, format!("http://{host}"))
+        .header(header::CONTENT_TYPE, "application/json")
+        .body(Body::from(r#"{"name":"Long Lake"}"#))
+        .unwrap()
+}
+
+async fn at_shelf(request: Request<Body>) -> (StatusCode, Value) {
+    let response = router(server().0.with_shelf(OneBook)).oneshot(request).await.unwrap();
+    let status = response.status();
+    let body = to_bytes(response.into_body(), 1 << 20).await.unwrap();
+    (status, serde_json::from_slice(&body).unwrap_or(Value::Null))
+}
+
+#[tokio::test]
+async fn a_book_of_the_shelf_answers_below_its_file_name() {
+    let (status, body) = at_shelf(get("/books/tamarin.gpkg/api/book")).await;
+    assert_eq!((status, &body["name"]), (StatusCode::OK, &Value::from("Lake Tamarin")));
+    let (status, body) = at_shelf(get("/books/tamarin.gpkg/api/surveys/June%202026/check")).await;
+    assert_eq!((status, &body[0]["where"]), (StatusCode::OK, &Value::from("site 14")));
+    let (status, _) = at_shelf(get("/books/tamarin.gpkg/lake?zone=W1")).await;
+    assert_eq!(status, StatusCode::OK, "its screens too");
+    let (status, body) = at_shelf(get("/books/other.gpkg/api/book")).await;
+    assert_eq!(status, StatusCode::NOT_FOUND);
+    assert_eq!(body["message"], "no lake book `other.gpkg`");
+}
+
+#[tokio::test]
+async fn the_shelf_lists_its_books_and_begins_one_for_its_own_pages_only() {
+    let (_, body) = at_shelf(get("/api/books")).await;
+    assert_eq!(body["books"][0]["file"], "tamarin.gpkg");
+    let (status, body) = at_shelf(begin("localhost:7878")).await;
+    assert_eq!((status, &body["name"]), (StatusCode::OK, &Value::from("Long Lake")));
+    let (status, _) = at_shelf(begin("elsewhere.example")).await;
+    assert_eq!(status, StatusCode::FORBIDDEN);
+}
+
+#[tokio::test]
+async fn a_server_of_one_book_lists_and_begins_no_others() {
+    let (status, body) = json("/api/books").await;
+    assert_eq!((status, &body["folder"]), (StatusCode::OK, &Value::Null));
+    let (response, _) = ask(begin("localhost:7878")).await;
+    assert_eq!(response.status(), StatusCode::NOT_FOUND);
+    let (status, _) = json("/books/tamarin.gpkg/api/book").await;
+    assert_eq!(status, StatusCode::NOT_FOUND);
 }

@@ -29,6 +29,7 @@ pub mod record;
 pub mod route;
 pub mod scales;
 pub mod sheet_scan;
+pub mod shelf;
 pub mod species;
 pub mod surveys;
 pub mod track;

@@ -1,3 +1,4 @@
+import { inBook } from "../state/base";
 import type {
   AddView,
   BookView,
@@ -10,6 +11,8 @@ import type {
   MapView,
   MeasureView,
   PlaceView,
+  ShelfBookView,
+  ShelfView,
   SpreadView,
   SurveySitesView,
   TreatmentView,
@@ -36,7 +39,7 @@ const UNREACHABLE =
 
 async function reach(path: string, how: RequestInit): Promise<Response> {
   try {
-    return await fetch(path, how);
+    return await fetch(inBook(path), how);
   } catch {
     throw new AnswerError("the lake book does not answer", UNREACHABLE, 0);
   }
@@ -159,6 +162,13 @@ export const fetchSpread = (taxon: string, from: string, to: string): Promise<Sp
     parse("SpreadView", value),
   );
 
+/** The books beside this one. */
+export const fetchShelf = (): Promise<ShelfView> =>
+  get("/api/books").then((value) => parse("ShelfView", value));
+/** Begins a book for a lake. */
+export const beginBook = (lake: Record<string, string>): Promise<ShelfBookView> =>
+  change("POST", "/api/books", lake, (value) => parse("ShelfBookView", value));
+
 /** All that can be drawn; asked anew each time, for a GIS may have changed it. */
 export const fetchDraw = (): Promise<DrawView> =>
   get("/api/draw").then((value) => parse("DrawView", value));
@@ -207,7 +217,7 @@ export const measureShape = (geometry: unknown, code: string): Promise<MeasureVi
 
 /** Address of a print. */
 export const printUrl = (name: string, kind: "sheets" | "map" | "report"): string =>
-  survey(name, `print/${kind}`);
+  inBook(survey(name, `print/${kind}`));
 /** Address of an export. */
 export const exportUrl = (name: string, format: "csv" | "geojson" | "gpx"): string =>
-  survey(name, `export/${format}`);
+  inBook(survey(name, `export/${format}`));

@@ -1622,6 +1622,18 @@ export interface MeasureView {
   volume_m3: number | null;
 }
 
+/** A lake that gets a book. */
+export interface NewLakeAsk {
+  /** County; may be empty. */
+  county: string;
+  /** Name of the lake. */
+  name: string;
+  /** State or region code; may be empty. */
+  region: string;
+  /** `us` or `metric`; `us` when left out. */
+  units: string | null;
+}
+
 /** A change beside what ordinary noise does. */
 export interface NoiseBandView {
   /** The band: a change beyond ± this, or a similarity below it, is more than ordinary noise. */
@@ -2503,6 +2515,30 @@ export interface SheetScanView {
   survey: string;
   /** What the user should know. */
   warnings: string[];
+}
+
+/** A lake book among others. */
+export interface ShelfBookView {
+  /** Its file, which is its name in the address. */
+  file: string;
+  /** Last write, RFC 3339 in UTC. */
+  last_write: string | null;
+  /** Name of the lake. */
+  name: string;
+  /** Why it cannot be opened; empty when it can. */
+  problem: string;
+  /** State or region code; empty when none. */
+  region: string;
+  /** Number of surveys. */
+  surveys: number;
+}
+
+/** The lake books of a folder. */
+export interface ShelfView {
+  /** Its books, by file name. */
+  books: ShelfBookView[];
+  /** Name of the folder; none when this server has one book and no folder. */
+  folder: string | null;
 }
 
 /** Shift of a middle. */
@@ -3523,6 +3559,7 @@ export interface Contract {
   MannKendallView: MannKendallView;
   MapView: MapView;
   MeasureView: MeasureView;
+  NewLakeAsk: NewLakeAsk;
   NoiseBandView: NoiseBandView;
   NotTakenView: NotTakenView;
   ObservationBody: ObservationBody;
@@ -3580,6 +3617,8 @@ export interface Contract {
   SentenceView: SentenceView;
   ShapeView: ShapeView;
   SheetScanView: SheetScanView;
+  ShelfBookView: ShelfBookView;
+  ShelfView: ShelfView;
   ShiftView: ShiftView;
   ShoreView: ShoreView;
   ShorelineBody: ShorelineBody;
@@ -4464,6 +4503,12 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     shore_m: { nullable: "number" },
     volume_m3: { nullable: "number" },
   },
+  NewLakeAsk: {
+    county: "string",
+    name: "string",
+    region: "string",
+    units: { nullable: "string" },
+  },
   NoiseBandView: {
     band: "number",
     beyond: { nullable: "boolean" },
@@ -4909,6 +4954,18 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     sites: { list: "string" },
     survey: "string",
     warnings: { list: "string" },
+  },
+  ShelfBookView: {
+    file: "string",
+    last_write: { nullable: "string" },
+    name: "string",
+    problem: "string",
+    region: "string",
+    surveys: "number",
+  },
+  ShelfView: {
+    books: { list: { ref: "ShelfBookView" } },
+    folder: { nullable: "string" },
   },
   ShiftView: {
     high: "number",

@@ -1,5 +1,6 @@
 // The record of a survey while it is being written.
 import type { Sent } from "../entry/outbox";
+import { inBook } from "../state/base";
 import { AnswerError, change, fresh, sendFile, survey } from "./client";
 import type {
   AgreementView,
@@ -277,7 +278,7 @@ export const verifyBook = (): Promise<VerifyView> => fresh("/api/verify", as("Ve
 
 const photosAt = (name: string) => survey(name, "photos");
 /** Address of a photo's picture. */
-export const pictureUrl = (id: string): string => `/api/photos/${id}`;
+export const pictureUrl = (id: string): string => inBook(`/api/photos/${id}`);
 export const fetchPhotos = (name: string): Promise<PhotoView[]> =>
   fresh(photosAt(name), asList("PhotoView"));
 /** Sends one photo; it is brought to its visit by place or time. */
@@ -306,7 +307,7 @@ export const correctClock = (
 const sheetsAt = (name: string) => survey(name, "sheet-pictures");
 /** Address of the picture of a field sheet. */
 export const sheetPictureUrl = (name: string, sha256: string): string =>
-  `${sheetsAt(name)}/${sha256}`;
+  inBook(`${sheetsAt(name)}/${sha256}`);
 export const fetchSheetPictures = (name: string): Promise<SheetScanView[]> =>
   fresh(sheetsAt(name), asList("SheetScanView"));
 /** Files a picture of a field sheet; `said` names the sheet where its mark cannot be read. */

@@ -1,3 +1,5 @@
+import { bookBase, inBook } from "./base";
+
 /** Places that work. */
 export const PLACES = [
   "lake",
@@ -17,7 +19,7 @@ export type Place = (typeof PLACES)[number];
 const isPlace = (word: string): word is Place => (PLACES as readonly string[]).includes(word);
 
 function read(): { place: Place; query: URLSearchParams } {
-  const word = location.pathname.split("/")[1] ?? "";
+  const word = location.pathname.slice(bookBase.length).split("/")[1] ?? "";
   return { place: isPlace(word) ? word : "lake", query: new URLSearchParams(location.search) };
 }
 
@@ -42,7 +44,7 @@ class Route {
   /** Address of a place, with what was chosen. */
   href(place: Place, query: Record<string, string> = {}): string {
     const words = new URLSearchParams(query).toString();
-    return `/${place}${words && `?${words}`}`;
+    return inBook(`/${place}${words && `?${words}`}`);
   }
 
   /** Goes there; `replace` leaves no step for the back button. */
@@ -62,7 +64,7 @@ class Route {
       else query.delete(name);
     }
     const text = query.toString();
-    this.go(`/${this.place}${text && `?${text}`}`, replace);
+    this.go(inBook(`/${this.place}${text && `?${text}`}`), replace);
   }
 }
 

@@ -23,7 +23,7 @@ pub(crate) struct DemoArgs {
 /// `serve`.
 #[derive(Debug, Args)]
 pub(crate) struct ServeArgs {
-    /// A book, or a folder that holds books
+    /// A book, or a folder for books; in a folder new lakes can be begun on screen
     pub(crate) book: PathBuf,
     /// Where to listen
     #[arg(long, default_value = "127.0.0.1:4310")]

@@ -18,6 +18,7 @@ pub(crate) mod plan;
 pub(crate) mod prints;
 pub(crate) mod route;
 pub(crate) mod sheet_pictures;
+pub(crate) mod shelf;
 pub(crate) mod surveys;
 pub(crate) mod track;
 pub(crate) mod trend;
@@ -38,6 +39,7 @@ use axum::{Json, Router};
 pub(crate) fn routes() -> Router<AppState> {
     Router::new()
         .route("/book", get(book::book))
+        .route("/books", get(shelf::books).post(shelf::begin))
         .route("/lake", get(lake::lake))
         .route("/map", get(lake::map))
         .merge(draw_routes())

@@ -15,6 +15,7 @@ mod keeping;
 mod lake;
 mod plan;
 mod says;
+mod shelf;
 mod spread;
 mod survey;
 mod track;
@@ -73,6 +74,7 @@ pub use plan::{
     ZoneCountView,
 };
 pub use says::{AlertView, BoardLimitView, FigureView, SentenceView};
+pub use shelf::{ShelfBookView, ShelfView};
 pub use spread::{
     AlongShoreView, FirstFoundView, ShiftView, SpreadSiteView, SpreadView, SpreadYearView,
 };

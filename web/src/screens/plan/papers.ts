@@ -1,3 +1,4 @@
+import { inBook } from "../../state/base";
 import { choice, figure, type Part } from "../../words/blanks";
 
 /** Papers a survey takes along: the word in the address, the name, what it is. */
@@ -49,11 +50,11 @@ export function lookQuery(said: Record<string, string>): URLSearchParams {
 /** Address of a print. */
 export const printAddress = (survey: string, kind: string, query: URLSearchParams): string => {
   const words = query.toString();
-  return `/api/surveys/${encodeURIComponent(survey)}/print/${kind}${words && `?${words}`}`;
+  return inBook(`/api/surveys/${encodeURIComponent(survey)}/print/${kind}${words && `?${words}`}`);
 };
 
 /** Address of all papers and files for GPS units in one archive. */
 export const packetAddress = (survey: string, query: URLSearchParams): string => {
   const words = query.toString();
-  return `/api/surveys/${encodeURIComponent(survey)}/packet${words && `?${words}`}`;
+  return inBook(`/api/surveys/${encodeURIComponent(survey)}/packet${words && `?${words}`}`);
 };

@@ -75,6 +75,46 @@ fn metres_stand_along_the_frame_when_asked() {
     }
 }
 
+/// Straight lines of an SVG that run along or across the page: middle, width, height.
+fn straight(svg: &str) -> Vec<[f64; 4]> {
+    let value = |line: &str, name: &str| -> Option<f64> {
+        let (_, from) = line.split_once(&format!(" {name}=\""))?;
+        from.split_once('"')?.0.parse().ok()
+    };
+    let lines = svg.split("<line").skip(1).filter_map(|line| {
+        let (x, y) = (value(line, "x1")?, value(line, "y1")?);
+        let (x_2, y_2) = (value(line, "x2")?, value(line, "y2")?);
+        Some([f64::midpoint(x, x_2), f64::midpoint(y, y_2), (x - x_2).abs(), (y - y_2).abs()])
+    });
+    lines.filter(|line| line[2] == 0.0 || line[3] == 0.0).collect()
+}
+
+#[test]
+fn crosses_stand_where_meridians_meet_parallels_on_a_map_without_sites() {
+    let fonts = fonts_or_skip!();
+    let mut map = tamarin::map();
+    let lines = straight(&draw_map(&map, &style(Palette::Colour), &fonts).unwrap().svg);
+    let near = |a: f64, b: f64| (a - b).abs() < 0.02;
+    let arms = |lines: &[[f64; 4]], along: bool| -> Vec<(f64, f64)> {
+        let size = |line: &[f64; 4]| if along { line[2] } else { line[3] };
+        lines.iter().filter(|line| near(size(line), 10.0)).map(|line| (line[0], line[1])).collect()
+    };
+    let (along, across) = (arms(&lines, true), arms(&lines, false));
+    assert!(along.len() >= 4, "{along:?}");
+    assert_eq!(along, across);
+    // the ticks along the frame are six pixels long; the map is hardly turned
+    let ticks: Vec<_> = lines.iter().filter(|line| near(line[2] + line[3], 6.0)).collect();
+    for (x, y) in along {
+        let stands = |axis: usize, at: f64| {
+            ticks.iter().any(|tick| tick[3 - axis] > 0.0 && (tick[axis] - at).abs() < 6.0)
+        };
+        assert!(stands(0, x) && stands(1, y), "{x}, {y} among {ticks:?}");
+    }
+    map.sites = tamarin::site_map_page().map.sites;
+    let all = straight(&draw_map(&map, &style(Palette::Colour), &fonts).unwrap().svg);
+    assert_eq!(arms(&all, true), [], "a site is no cross");
+}
+
 #[test]
 fn a_window_keeps_its_size_and_shows_only_its_sites() {
     let fonts = fonts_or_skip!();

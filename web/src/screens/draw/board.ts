@@ -24,6 +24,7 @@ import { PLANE, readArea, readGeometry } from "../../map/geometry";
 import { hatch } from "../../map/hatch";
 import type { Ink } from "../../map/palette";
 import { font, landmark, line, words } from "../../map/styles";
+import { inBook } from "../../state/base";
 import { type Mark, markStyle } from "./picture";
 
 /** What a click on the board does. */
@@ -89,6 +90,9 @@ function foot(rings: readonly (readonly Place[])[], at: Place): Place {
   }
   return best;
 }
+
+/** Pixels within which a click means the corner that is there; a finger is less exact than a mouse. */
+const reach = (): number => (matchMedia("(pointer: coarse)").matches ? 14 : 8);
 
 const key = (at: Place): string => `${at[0]},${at[1]}`;
 
@@ -263,7 +267,7 @@ export class Board {
       const scan = new ImageLayer({
         zIndex: 0,
         source: new ImageStatic({
-          url: `/api/backgrounds/${one.id}/north-up`,
+          url: inBook(`/api/backgrounds/${one.id}/north-up`),
           projection: PLANE,
           imageExtent: one.extent as [number, number, number, number],
         }),
@@ -378,6 +382,7 @@ export class Board {
     const draw = new DrawInteraction({
       type,
       stopClick: true,
+      snapTolerance: reach(),
       style: [
         new Style({
           stroke: line(this.#ink.accent, 2.2),
@@ -399,12 +404,30 @@ export class Board {
     };
     draw.on("drawstart", ({ feature: made }) => {
       fill(this.#sketch, []);
-      made.getGeometry()?.on("change", () => this.#events.drawing(read(made.getGeometry())));
+      // the last of them is the pointer itself, which is no corner yet
+      made
+        .getGeometry()
+        ?.on("change", () => this.#events.drawing(read(made.getGeometry()).slice(0, -1)));
     });
     draw.on("drawend", ({ feature: made }) => this.#events.drawn(read(made.getGeometry())));
     this.#map.addInteraction(draw);
     this.#draw = draw;
-    this.#takeSnap();
+    // a contour runs beside the shore and beside its neighbours, never along them
+    if (tool !== "contour") this.#takeSnap();
+  }
+
+  /** A line whose end lies on its beginning, as it looks on the map, ends there. */
+  closedUp(places: readonly Place[]): readonly Place[] {
+    const [first, last] = [places[0], places.at(-1)];
+    const near = 1.5 * reach() * (this.#map.getView().getResolution() ?? 1);
+    if (!first || !last || places.length < 4) return places;
+    if (Math.hypot(first[0] - last[0], first[1] - last[1]) > near) return places;
+    return [...places.slice(0, -1), first];
+  }
+
+  /** Takes the last corner back while a shape is being drawn. */
+  takeBack(): void {
+    this.#draw?.removeLastPoint();
   }
 
   #takeSnap(): void {

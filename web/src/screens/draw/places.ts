@@ -45,3 +45,7 @@ export function ringArea(ring: readonly Place[]): number {
   }, 0);
   return Math.abs(sum) / 2;
 }
+
+/** Whether two drawings have the same corners. */
+export const same = (a: readonly Place[], b: readonly Place[]): boolean =>
+  a.length === b.length && a.every((at, i) => at[0] === b[i]?.[0] && at[1] === b[i]?.[1]);

@@ -16,32 +16,32 @@ export const TOOLS: readonly ToolWords[] = [
   {
     tool: "outline",
     name: "Outline",
-    how: "Draw the whole shore: click each corner, twice at the last. It takes the place of the one before.",
+    how: "Draw the whole shore: click each corner, then keep it. It takes the place of the one before.",
   },
   {
     tool: "island",
     name: "Island",
-    how: "Draw its shore within the lake: click each corner, twice at the last.",
+    how: "Draw its shore within the lake: click each corner, then keep it.",
   },
   {
     tool: "contour",
     name: "Contour",
-    how: "Trace a line of one depth: click along it, twice at the end. End where it began when it closes.",
+    how: "Trace a line of one depth: click along it, then keep it. End where it began when it closes.",
   },
   {
     tool: "zone",
     name: "Zone",
-    how: "Click each corner, twice at the last. Corners near a shore or another zone snap to it.",
+    how: "Click each corner, then keep it. Corners near a shore or another zone snap to it.",
   },
   {
     tool: "sub-area",
     name: "Sub-area",
-    how: "Draw a part of a zone: click each corner, twice at the last.",
+    how: "Draw a part of a zone: click each corner, then keep it.",
   },
   {
     tool: "split",
     name: "Split",
-    how: "Choose an area, then draw a line right across it. The edge between the parts stays shared.",
+    how: "Choose an area, then draw a line right across it and keep it. The edge between the parts stays shared.",
   },
   {
     tool: "corner",

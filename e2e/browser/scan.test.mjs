@@ -1,0 +1,356 @@
+// From a printed map of a real lake to its acres on screen, as somebody does who has nothing else.
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { after, before, test } from "node:test";
+import { emptyFolder, launch, open, picture } from "./browser.mjs";
+import * as wingra from "./wingra.mjs";
+
+const ACRE = 4046.8564224;
+const ACRE_FOOT = 1233.48183754752;
+const FOOT = 0.3048;
+const WIDE = { width: 1920, height: 1080 };
+
+let browser;
+before(async () => {
+  browser = await launch();
+});
+after(() => browser.close());
+
+/** Prints the lake's depth map out of its own files; hands back the PDF and what those files measure. */
+function printed(shore, deeper) {
+  const { QUILLWORT: program } = process.env;
+  const folder = mkdtempSync(join(tmpdir(), "quillwort-"));
+  const run = (...words) => execFileSync(program, words, { encoding: "utf8", cwd: folder });
+  const feature = ({ feet, ring }) => {
+    const line = [...ring, ring[0]].map(wingra.degrees);
+    return {
+      type: "Feature",
+      properties: { depth_ft: feet },
+      geometry: { type: "Polygon", coordinates: [line] },
+    };
+  };
+  const file = (name, rings) => {
+    const text = JSON.stringify({ type: "FeatureCollection", features: rings.map(feature) });
+    writeFileSync(join(folder, name), text);
+  };
+  file("shore.geojson", [shore]);
+  file("contours.geojson", deeper);
+  run("new", "source", "--name", "Lake Wingra", "--region", "WI");
+  run("add", "source", "outline", "shore.geojson");
+  run(
+    "add",
+    "source",
+    "contours",
+    "contours.geojson",
+    "--unit",
+    "ft",
+    "--depth-column",
+    "depth_ft",
+  );
+  run("print", "source", "depth-map", "-o", "map.pdf");
+  const pdf = readFileSync(join(folder, "map.pdf"));
+  const lake = JSON.parse(run("lake", "source", "--json"));
+  rmSync(folder, { recursive: true, force: true });
+  return { pdf, lake };
+}
+
+/** The crosses printed where meridians and parallels meet, found by their look, row by row from the top. */
+const crosses = (page, png) =>
+  page.evaluate(
+    async (address) => {
+      const image = new Image();
+      image.src = address;
+      await image.decode();
+      const { width, height } = image;
+      const canvas = document.createElement("canvas");
+      [canvas.width, canvas.height] = [width, height];
+      const pen = canvas.getContext("2d");
+      pen.drawImage(image, 0, 0);
+      const { data } = pen.getImageData(0, 0, width, height);
+      const dark = (x, y) => 255 - data[4 * (y * width + x) + 1];
+      const found = [];
+      for (let y = 20; y < height - 20; y++) {
+        for (let x = 20; x < width - 20; x++) {
+          const along = [2, 4, 6, 8].every(
+            (d) => Math.min(dark(x - d, y), dark(x + d, y), dark(x, y - d), dark(x, y + d)) > 90,
+          );
+          if (!along || found.some((one) => Math.hypot(one.x - x, one.y - y) < 20)) continue;
+          // paper is left free beside the arms and beyond them
+          const free = [
+            [3, 3],
+            [3, -3],
+            [-3, 3],
+            [-3, -3],
+            [12, 0],
+            [-12, 0],
+            [0, 12],
+            [0, -12],
+          ];
+          if (free.some(([dx, dy]) => dark(x + dx, y + dy) > 12)) continue;
+          // each line's middle, from its ink beside the other line
+          const middle = (ink) => {
+            let [sum, off] = [0, 0];
+            for (let across = -2; across <= 2; across++) {
+              for (const along of [-8, -7, -6, -5, 5, 6, 7, 8]) {
+                sum += ink(across, along);
+                off += ink(across, along) * (across + 0.5);
+              }
+            }
+            return off / sum;
+          };
+          found.push({
+            x: x + middle((across, down) => dark(x + across, y + down)),
+            y: y + middle((across, right) => dark(x + right, y + across)),
+          });
+        }
+      }
+      return { width, height, found };
+    },
+    `data:image/png;base64,${png.toString("base64")}`,
+  );
+
+/** How many of the places have the ink of a line within two pixels of where they are on the page. */
+const inked = (page, places) =>
+  page.evaluate((all) => {
+    const canvas = document.querySelector(".board canvas");
+    const pen = canvas.getContext("2d");
+    const dark = ([x, y]) => {
+      const { data } = pen.getImageData(Math.round(x) - 2, Math.round(y) - 2, 5, 5);
+      for (let i = 0; i < data.length; i += 4) if (data[i + 1] < 130) return true;
+      return false;
+    };
+    return all.filter(dark).length;
+  }, places);
+
+test("a newcomer with a scanned map alone has depths, zones and littoral acres of a real lake", async (t) => {
+  if (!wingra.isHere()) return t.skip("the open data wingra-wi are not here");
+  const started = performance.now();
+  const all = wingra.rings();
+  const shore = all.reduce(
+    (most, one) =>
+      one.feet === 0 && (!most || wingra.area(one.ring) > wingra.area(most.ring)) ? one : most,
+    null,
+  );
+  const deeper = all.filter((one) => one.feet > 0);
+  const { pdf, lake: source } = printed(shore, deeper);
+  const own = await emptyFolder();
+  try {
+    const { page, troubles, close } = await open(browser, "/", { base: own.base, size: WIDE });
+    // nothing is here yet: the page asks for a lake
+    await page.getByLabel("Name of the lake").fill("Lake Wingra");
+    await page.getByLabel(/State/).fill("wi");
+    await picture(page, "start-first-lake");
+    await page.getByRole("button", { name: "Begin its book" }).click();
+    await page.getByRole("link", { name: "Start from a scanned map" }).click();
+    assert.match(page.url(), /\/books\/lake-wingra\.gpkg\/draw\?step=scan$/);
+    const at = `${own.base}/books/lake-wingra.gpkg`;
+    const ask = async (path) => (await fetch(`${at}${path}`)).json();
+
+    // the page's own rendering of the PDF, which is also what its points are found on
+    const drawn = new Promise((resolve) => {
+      page.route(/api\/picture/, async (route) => {
+        const response = await route.fetch({ timeout: 120_000 });
+        const body = await response.body();
+        await route.fulfill({ response, body });
+        resolve(body);
+      });
+    });
+    await page
+      .getByLabel(/Picture of the map/)
+      .setInputFiles({ name: "wingra.pdf", mimeType: "application/pdf", buffer: pdf });
+    const scan = await crosses(page, await drawn);
+    const paper = page.getByRole("application", { name: /The picture/ });
+    await paper.waitFor();
+    // as printed along the frame: 89.43, 89.42, 89.41° W and 43.060, 43.055, 43.050° N
+    const rows = scan.found.reduce((all, one) => {
+      const row = all.find(([first]) => Math.abs(first.y - one.y) < 60);
+      if (row) row.push(one);
+      else all.push([one]);
+      return all;
+    }, []);
+    const named = rows.flatMap((row, j) =>
+      row
+        .sort((a, b) => a.x - b.x)
+        .map((one, i) => ({
+          ...one,
+          lon: [-89.43, -89.42, -89.41][i],
+          lat: [43.06, 43.055, 43.05][j],
+        })),
+    );
+    assert.deepEqual(
+      rows.map((row) => row.length),
+      [3, 3, 3],
+      JSON.stringify(scan.found),
+    );
+    // the first and the last row will do
+    for (const [index, one] of [...named.slice(0, 3), ...named.slice(-3)].entries()) {
+      if (index > 0) await page.getByRole("button", { name: "Another point" }).click();
+      const box = await paper.boundingBox();
+      const size = Math.max(scan.width / (box.width - 16), scan.height / (box.height - 16));
+      const pin = page.locator(".pins li").nth(index);
+      // a picture takes a moment to be drawn, and is pointed at once it is
+      while (!(await pin.getByLabel("across").inputValue())) {
+        await page.mouse.click(
+          box.x + box.width / 2 + (one.x - scan.width / 2) / size,
+          box.y + box.height / 2 + (one.y - scan.height / 2) / size,
+        );
+      }
+      await pin.getByLabel("latitude").fill(`${one.lat} N`);
+      await pin.getByLabel("longitude").fill(`${-one.lon} W`);
+    }
+    await page.getByText(/6 points|[Ss]ix points/).waitFor();
+    await page.getByText(/hold the map/).waitFor();
+    await picture(page, "scan-wingra-points");
+    await page.getByRole("button", { name: "Keep it under the lake" }).click();
+    await page.getByRole("heading", { name: "Where are the shore and the zones?" }).waitFor();
+    const before = await ask("/api/draw");
+    assert.ok(before.backgrounds[0].residual_m < 1, `off by ${before.backgrounds[0].residual_m} m`);
+
+    // where a place on Earth lies on the page: the whole picture stands in the board
+    const [west, south, east, north] = before.backgrounds[0].extent;
+    const board = await page.locator(".board [role=application]").boundingBox();
+    const scale = Math.max(
+      (east - west) / (board.width - 56),
+      (north - south) / (board.height - 56),
+    );
+    // over one lake, metres of one projection and pixels of another differ by a plane
+    const corner = [566_000, 286_000];
+    const seenAt = async (place) => {
+      const [longitude, latitude] = wingra.degrees(place);
+      const { x, y } = await ask(`/api/draw/place?${new URLSearchParams({ latitude, longitude })}`);
+      return [
+        board.width / 2 + (x - (west + east) / 2) / scale,
+        board.height / 2 - (y - (south + north) / 2) / scale,
+      ];
+    };
+    const [origin, right, up] = [
+      await seenAt(corner),
+      await seenAt([corner[0] + 2000, corner[1]]),
+      await seenAt([corner[0], corner[1] + 2000]),
+    ];
+    const onBoard = ([x, y]) => {
+      const [along, across] = [(x - corner[0]) / 2000, (y - corner[1]) / 2000];
+      return [0, 1].map(
+        (i) => origin[i] + along * (right[i] - origin[i]) + across * (up[i] - origin[i]),
+      );
+    };
+    const clicks = (ring, apart, bend) => wingra.traced(ring, apart, bend).map(onBoard);
+    const click = ([x, y]) => page.mouse.click(board.x + x, board.y + y);
+    const keep = page.getByRole("button", { name: "Keep it", exact: true });
+    const told = (words) => page.getByRole("status").getByText(words).waitFor();
+    const apart = 9 * scale;
+
+    const edge = clicks(shore.ring, apart, 4);
+    await page.waitForTimeout(300);
+    const seen = await inked(page, edge);
+    assert.ok(
+      seen > 0.95 * edge.length,
+      `${seen} of ${edge.length} corners lie on the shore that is seen`,
+    );
+    for (const place of edge) await click(place);
+    await picture(page, "scan-wingra-shore");
+    await keep.click();
+    await told(/outline/i);
+    let corners = edge.length;
+    for (const { feet, ring } of deeper) {
+      await page.getByRole("radio", { name: "Contour", exact: true }).check();
+      const line = clicks(ring, apart, wingra.area(ring) < 20_000 ? 1 : 4);
+      corners += line.length;
+      for (const place of [...line, line[0]]) await click(place);
+      await page.getByLabel(/Depth/).fill(String(feet));
+      await keep.click();
+      // not the line that tells of the last one
+      await told(/^traced/i);
+    }
+    const contours = (await ask("/api/draw")).contours.map((one) => Math.round(one.depth_m / FOOT));
+    assert.deepEqual(
+      contours.sort((a, b) => a - b),
+      [2, 3, 6, 12, 12, 12],
+    );
+
+    // zones: the whole lake, then a line across it
+    await page.getByRole("radio", { name: "Zone", exact: true }).check();
+    await page.getByLabel("Code").fill("W1");
+    await page.getByLabel("Name").fill("West");
+    await page.getByRole("button", { name: "The whole lake" }).click();
+    await told(/W1/);
+    await page.getByRole("radio", { name: "Choose", exact: true }).check();
+    await page.getByRole("radio", { name: "W1" }).check();
+    await page.getByRole("radio", { name: "Split", exact: true }).check();
+    await page.getByLabel(/Code of the new part/).fill("W2");
+    for (const place of [
+      [567_200, 286_000],
+      [567_200, 288_000],
+    ]) {
+      const [x, y] = onBoard(place);
+      await click([x, Math.min(Math.max(y, 4), board.height - 4)]);
+    }
+    await keep.click();
+    await told(/W2|split|parted/i);
+    await picture(page, "scan-wingra-zones");
+    const minutes = (performance.now() - started) / 1000;
+
+    await page.getByRole("link", { name: "Back to the lake" }).click();
+    await page.getByRole("heading", { name: "How deep, and where?" }).waitFor();
+    await page.getByText("Measures of the whole lake").waitFor();
+    await page.waitForTimeout(400);
+    await picture(page, "scan-wingra-lake");
+    const measure = (name) =>
+      page
+        .locator("dl div")
+        .filter({ has: page.getByText(name, { exact: true }) })
+        .locator("dd")
+        .textContent();
+    const number = (text) => Number(/[\d,.]+/.exec(text)[0].replaceAll(",", ""));
+    const onScreen = {
+      area: number(await measure("Area")) * ACRE,
+      volume: number(await measure("Volume")) * ACRE_FOOT,
+      littoral:
+        number(/the ([\d,.]+).acres? shallower/.exec(await page.textContent(".answer"))[1]) * ACRE,
+    };
+    // the published rings: area below each depth, and the frustum rule between them (Hutchinson 1957)
+    const below = (feet) =>
+      all
+        .filter((one) => one.feet === feet && (feet > 0 || one === shore))
+        .reduce((sum, one) => sum + wingra.area(one.ring), 0);
+    const depths = [0, 2, 3, 6, 12];
+    const volume = depths.slice(1).reduce((sum, feet, i) => {
+      const [a, b] = [below(depths[i]), below(feet)];
+      return sum + (((feet - depths[i]) * FOOT) / 3) * (a + b + Math.sqrt(a * b));
+    }, 0);
+    const off = {
+      area: onScreen.area / below(0) - 1,
+      volume: onScreen.volume / volume - 1,
+      littoral: onScreen.littoral / source.littoral.area_m2 - 1,
+    };
+    t.diagnostic(
+      `${corners} corners clicked in ${minutes.toFixed(0)} s; off by ${JSON.stringify(off, (_, v) => (typeof v === "number" ? `${(100 * v).toFixed(2)} %` : v))}`,
+    );
+    assert.ok(Math.abs(off.area) < 0.01, `area ${off.area}`);
+    assert.ok(Math.abs(off.volume) < 0.03, `volume ${off.volume}`);
+    // 8 ft, where plants are looked for at most, lies between the lines of 6 and 12 ft: how they are
+    // traced tells there
+    assert.ok(Math.abs(off.littoral) < 0.05, `littoral ${off.littoral}`);
+    // below each traced depth lies what lies below it in the published lines
+    const lake = await ask("/api/lake");
+    for (const feet of [2, 3, 6]) {
+      const row = lake.hypsography.find((one) => Math.abs(one.depth_m - feet * FOOT) < 1e-6);
+      assert.ok(Math.abs(row.area_m2 / below(feet) - 1) < 0.02, `${row.area_m2} below ${feet} ft`);
+    }
+    // every acre of the lake is in one of the two zones
+    assert.deepEqual(lake.zones.map((zone) => zone.code).sort(), ["W1", "W2"]);
+    const sum = (of) => lake.zones.reduce((total, zone) => total + of(zone), 0);
+    assert.ok(Math.abs(sum((zone) => zone.area_m2) / lake.area_m2 - 1) < 1e-4);
+    assert.ok(Math.abs(sum((zone) => zone.littoral_area_m2) / lake.littoral.area_m2 - 1) < 5e-3);
+    assert.deepEqual(
+      troubles.filter((one) => !one.includes("404")),
+      [],
+    );
+    await close();
+  } finally {
+    own.close();
+  }
+});

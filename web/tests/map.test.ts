@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { all } from "../fixtures/surveys.mjs";
+import type { MapView } from "../src/api/contract";
 import { parse } from "../src/api/shape";
 import { discScale, FLOOR, medianSpacing, ratingRadius } from "../src/map/discs";
 import { readArea } from "../src/map/geometry";
 import { corners, stand, waterShare } from "../src/map/lettering";
+import { codeBoxes } from "../src/map/letters";
 import { fullness, siteMarks } from "../src/map/marks";
 import { depthColour } from "../src/map/palette";
 import { path, scale, ticks } from "../src/plot/axis";
@@ -79,6 +81,32 @@ describe("lettering", () => {
     );
     expect(where.align).toBe("left");
     expect(waterShare(square, where.box)).toBe(0);
+  });
+  it("a word stands further off a wider mark", () => {
+    if (!square) throw new Error("a square is an area");
+    const beside = (further: number) =>
+      stand([100, 50], { width: 60, height: 16 }, 1, square, [-200, -200, 300, 300], [], further);
+    expect(beside(3).dx).toBe(beside(0).dx + 3);
+    expect(beside(3).box[0]).toBe(beside(0).box[0] + 3);
+  });
+  it("names keep off the codes of zones and the numbers of the chosen one's parts", () => {
+    const shape = { geometry: null, name: "", protection: "none", zone: null };
+    const view = {
+      zones: [
+        { ...shape, code: "N1", label: [0, 0] },
+        { ...shape, code: "N2", label: [90, 0] },
+      ],
+      sub_areas: [
+        { ...shape, code: "N2-1", label: [95, 5], zone: "N2" },
+        { ...shape, code: "N1-1", label: [5, 5], zone: "N1" },
+      ],
+      deepest: [50, 50, 11],
+    } as unknown as MapView;
+    const boxes = codeBoxes({ view, chosen: "N2", resolution: 1 }, 1);
+    const over = (x: number, y: number) =>
+      boxes.filter(([w, s, e, n]) => w < x && x < e && s < y && y < n).length;
+    expect([over(0, 0), over(90, 0), over(95, 5), over(50, 50)]).toEqual([1, 1, 1, 1]);
+    expect(boxes).toHaveLength(3);
   });
   it("the block goes to a corner without water", () => {
     if (!square) throw new Error("a square is an area");

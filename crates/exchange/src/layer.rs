@@ -171,6 +171,10 @@ const GEOPACKAGE: &str =
 pub fn read_layer_bytes(file: &str, bytes: &[u8], options: &ReadOptions) -> Result<Layer, Faults> {
     let layer = match FileKind::of(bytes) {
         FileKind::Json => geojson::read(file, bytes, options)?,
+        FileKind::Text if file.to_ascii_lowercase().ends_with(".geojson") => {
+            let hint = "it is named `.geojson` and holds none: save the layer as GeoJSON again, or name a table `.csv`";
+            return Err(FileKind::Text.fault(file, "GeoJSON").hint(hint).into());
+        }
         FileKind::Shapefile => shapefile::read(file, bytes, &shapefile::Parts::default(), options)?,
         FileKind::Text | FileKind::Xlsx | FileKind::OldOffice | FileKind::Ods => {
             points::read(file, bytes, options)?

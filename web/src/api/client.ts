@@ -185,9 +185,20 @@ export const fetchPlace = (at: Record<string, number>): Promise<PlaceView> => {
     parse("PlaceView", value),
   );
 };
+/** What was left out comes as pairs of a row and its reason; here they are given their names. */
+export function namedPairs(value: unknown): unknown {
+  const view = value as { skipped?: unknown } | null;
+  if (!Array.isArray(view?.skipped)) return value;
+  const skipped = view.skipped.map((pair: unknown) =>
+    Array.isArray(pair) ? { row: pair[0] as unknown, reason: pair[1] as unknown } : pair,
+  );
+  return { ...view, skipped };
+}
 /** A file into the lake, or with its preview only what would become of it. */
 export const addFile = (file: Blob, words: Record<string, string>): Promise<AddView> =>
-  sendFile(`/api/files?${new URLSearchParams(words)}`, file, (value) => parse("AddView", value));
+  sendFile(`/api/files?${new URLSearchParams(words)}`, file, (value) =>
+    parse("AddView", namedPairs(value)),
+  );
 /** A picture under the lake, or with its preview only how well its points fit. */
 export const addBackground = (file: Blob, words: Record<string, string>): Promise<AddView> =>
   sendFile(`/api/backgrounds?${new URLSearchParams(words)}`, file, (value) =>

@@ -71,6 +71,8 @@ export interface AddView {
   read: number;
   /** For a background: root mean square over the control points. */
   residual_m: number | null;
+  /** Lines of the file and single places, thinned, when a picture was asked for; in metres of the lake's working system, or in degrees before it has one. */
+  shapes: number[][][];
   /** Left out: feature or row, and why. */
   skipped: unknown[];
   /** Records stored. */
@@ -3711,6 +3713,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     preview: "boolean",
     read: "number",
     residual_m: { nullable: "number" },
+    shapes: { list: { list: { list: "number" } } },
     skipped: { list: "object" },
     stored: "number",
     warnings: { list: "string" },

@@ -46,6 +46,7 @@ export interface Stand {
   readonly fits: boolean;
 }
 
+/** Offsets beside a mark of eight pixels' reach. */
 const AROUND: readonly [number, number, Align][] = [
   [9, 0, "left"],
   [-9, 0, "right"],
@@ -57,7 +58,7 @@ const AROUND: readonly [number, number, Align][] = [
   [-8, 11, "right"],
 ];
 
-/** The best place for a word of a size in pixels beside a point in metres. */
+/** The best place for a word of a size in pixels beside a point in metres; `further` off a wider mark. */
 export function stand(
   point: readonly [number, number],
   size: { width: number; height: number },
@@ -65,13 +66,15 @@ export function stand(
   water: Area,
   frame: Extent,
   taken: readonly Box[],
+  further = 0,
 ): Stand {
   // a place out on the water has no land beside it: its name stands on water too
   const reach = 6 * metresPerPixel;
   const [px, py] = point;
   const afloat = waterShare(water, [px - reach, py - reach, px + reach, py + reach]) === 1;
   let best: { cost: number; stand: Stand } | null = null;
-  for (const [order, [dx, dy, align]] of AROUND.entries()) {
+  for (const [order, [nearX, nearY, align]] of AROUND.entries()) {
+    const [dx, dy] = [nearX + Math.sign(nearX) * further, nearY + Math.sign(nearY) * further];
     const left = align === "left" ? dx : align === "right" ? dx - size.width : dx - size.width / 2;
     const box: Box = [
       point[0] + left * metresPerPixel,

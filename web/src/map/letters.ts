@@ -43,6 +43,7 @@ export function letterMap(on: Lettering): {
   }
   const taken = reservedBoxes(on);
   letterChosen(on, taken, names);
+  taken.push(...codeBoxes(on, textScale()));
   letterPlaces(on, taken, names);
   letterGuarded(on, taken, names);
   return { names, labels: letterWater(on, taken) };
@@ -56,6 +57,28 @@ function reservedBoxes({ frame, reserved, resolution }: Lettering): Box[] {
     west + (place.right + 4) * resolution,
     north - (place.top - 4) * resolution,
   ]);
+}
+
+/** Where codes and the deepest figure stand, which never move: names keep off them. */
+export function codeBoxes(
+  { view, chosen, resolution }: Pick<Lettering, "view" | "chosen" | "resolution">,
+  scale: number,
+): Box[] {
+  const half = (letters: number): number => (4.5 * letters * scale + 2) * resolution;
+  const height = 9 * scale * resolution;
+  const box = ([x = 0, y = 0]: readonly number[], letters: number): Box => [
+    x - half(letters),
+    y - height,
+    x + half(letters),
+    y + height,
+  ];
+  const zones = view.zones.filter((zone) => zone.code !== chosen);
+  const parts = view.sub_areas.filter((sub) => chosen !== null && sub.zone === chosen);
+  return [
+    ...parts.map((sub) => box(sub.label, 1)),
+    ...zones.map((zone) => box(zone.label, zone.code.length)),
+    ...(view.deepest ? [box(view.deepest, 2)] : []),
+  ];
 }
 
 function letterChosen(on: Lettering, taken: Box[], out: Feature<Geometry>[]): void {
@@ -112,7 +135,9 @@ function letterPlaces(on: Lettering, taken: Box[], out: Feature<Geometry>[]): vo
     const width = (pen?.measureText(place.name).width ?? 60) + 2;
     const others = taken.filter((box) => box !== rings.get(place));
     const size = { width, height: 16 * textScale() };
-    const where = stand([place.x, place.y], size, resolution, water, frame, others);
+    // a triangle reaches further than a ring
+    const wide = place.kind === "hazard" ? 3 : 0;
+    const where = stand([place.x, place.y], size, resolution, water, frame, others, wide);
     // where there is no room now, there is closer up
     if (!where.fits) continue;
     taken.push(where.box);

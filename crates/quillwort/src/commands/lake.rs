@@ -145,6 +145,7 @@ pub(crate) fn add(args: &AddArgs) -> Result<Answer> {
         fix: args.fix,
         on: args.on.clone(),
         preview: args.preview,
+        sketch: false,
     };
     let view = output::while_working("reading", || {
         workflow::add::add(&mut book, kind, &args.file, &options)

@@ -46,6 +46,10 @@ pub(crate) async fn add(
             surface: ask.surface,
             fix: ask.fix.unwrap_or(false),
             preview: ask.preview.unwrap_or(false),
+            depth_column: some(ask.depth_column),
+            code_column: some(ask.code_column),
+            name_column: some(ask.name_column),
+            sketch: true,
             ..AddOptions::default()
         },
     };

@@ -47,6 +47,12 @@ pub(crate) struct FileAsk {
     pub(crate) layer: Option<String>,
     /// Elevation of the water surface, for a raster of bed elevations, in its own unit.
     pub(crate) surface: Option<f64>,
+    /// Column of the depth.
+    pub(crate) depth_column: Option<String>,
+    /// Column of the code.
+    pub(crate) code_column: Option<String>,
+    /// Column of the name.
+    pub(crate) name_column: Option<String>,
 }
 
 /// Which zones.

@@ -45,8 +45,12 @@ fn depths_of(placed: &Placed, options: &AddOptions, lake_unit: LengthUnit) -> Re
                     feature.attributes.iter().map(|(name, _)| format!("`{name}`")).collect()
                 })
                 .unwrap_or_default();
-            Error::input(format!("`{}` has no column that looks like a depth", layer.file))
-                .hint(format!("say which with `--depth-column`; it has {}", known.join(", ")))
+            let message = format!("`{}` has no column that looks like a depth", layer.file);
+            Error::input(message).hint(if known.is_empty() {
+                "it says nothing of its shapes but where they are: export it with the column of the depths".to_owned()
+            } else {
+                format!("say which with `--depth-column`; it has {}", known.join(", "))
+            })
         })?;
     let unit = options.unit.or_else(|| found.and_then(|field| field.unit)).or_else(|| {
         let name = column.to_ascii_lowercase();
@@ -131,7 +135,7 @@ fn finish(
     depths: &Depths,
     content: DataSetContent,
 ) -> Result<AddView> {
-    let mut view = placed.view();
+    let mut view = placed.view(options);
     view.stored = content.count();
     let known = || depths.values.iter().flatten().copied();
     view.depth_m =
@@ -190,6 +194,9 @@ pub(super) fn soundings(book: &mut LakeBook, path: &Path, options: &AddOptions) 
             }
         }
     }
+    // what has no depth is counted among what was left out
+    let mut known = depths.values.iter().map(Option::is_some);
+    placed.layer.features.retain(|_| known.next().unwrap_or(true));
     finish(book, path, options, &placed, &depths, DataSetContent::Soundings(points))
 }
 

@@ -7,6 +7,7 @@ mod outline;
 mod places;
 mod raster;
 mod shapes;
+mod sketch;
 mod water;
 
 use crate::error::{Error, Result};
@@ -49,6 +50,8 @@ pub struct AddOptions {
     pub on: Option<String>,
     /// Store nothing.
     pub preview: bool,
+    /// Hand out the shapes of the file, for a picture of where it falls.
+    pub sketch: bool,
 }
 
 /// What a file holds.
@@ -132,20 +135,19 @@ pub fn add(
     if options.preview {
         view.stored = 0;
     }
-    view.place = view.extent.map(|extent| in_metres(book, extent)).transpose()?.flatten();
+    let ground = crate::ground::Ground::shore_of(book)?;
+    if !ground.crs.is_geographic() {
+        view.place = view.extent.and_then(|extent| in_metres(&ground.crs, extent));
+        sketch::to_metres(&mut view.shapes, &ground.crs);
+    }
     Ok(view)
 }
 
-/// An extent in degrees as one in metres of the working system; none before the lake has one.
-fn in_metres(book: &LakeBook, extent: [f64; 4]) -> Result<Option<[f64; 4]>> {
-    let ground = crate::ground::Ground::shore_of(book)?;
-    if ground.crs.is_geographic() {
-        return Ok(None);
-    }
-    let [west, south, east, north] = extent;
+/// An extent in degrees as one in metres of the working system.
+fn in_metres(crs: &Crs, [west, south, east, north]: [f64; 4]) -> Option<[f64; 4]> {
     let corners = Rect::new((west, south), (east, north)).to_polygon();
-    let edge = ground.crs.project_geometry(&corners).ok().and_then(|edge| edge.bounding_rect());
-    Ok(edge.map(|rect| [rect.min().x, rect.min().y, rect.max().x, rect.max().y]))
+    let rect = crs.project_geometry(&corners).ok()?.bounding_rect()?;
+    Some([rect.min().x, rect.min().y, rect.max().x, rect.max().y])
 }
 
 pub(crate) fn file_name(path: &Path) -> String {
@@ -257,7 +259,7 @@ fn layer_name<'a>(
 }
 
 impl Placed {
-    fn view(&self) -> AddView {
+    fn view(&self, options: &AddOptions) -> AddView {
         let rect =
             self.shapes.iter().filter_map(BoundingRect::bounding_rect).reduce(|a: Rect<f64>, b| {
                 let (low, high) = (a.min(), a.max());
@@ -272,6 +274,7 @@ impl Placed {
             extent: rect.map(|rect| [rect.min().x, rect.min().y, rect.max().x, rect.max().y]),
             skipped: self.layer.skipped.iter().map(|one| (one.row, one.reason.clone())).collect(),
             warnings: self.layer.warnings.clone(),
+            shapes: if options.sketch { sketch::thinned(&self.shapes) } else { Vec::new() },
             ..AddView::default()
         }
     }

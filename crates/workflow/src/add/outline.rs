@@ -143,7 +143,7 @@ pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Res
     };
     let (outline, findings) = Outline::new(&area, &crs)
         .map_err(|error| Error::input(format!("`{}`: {error}", file_name(path))))?;
-    let mut view = placed.view();
+    let mut view = placed.view(options);
     view.stored = 1;
     view.area_m2 = Some(outline.area().square_metres());
     view.warnings.extend(findings.iter().map(ToString::to_string));

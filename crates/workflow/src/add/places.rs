@@ -61,7 +61,7 @@ pub(super) fn landmarks(book: &mut LakeBook, path: &Path, options: &AddOptions) 
         });
     }
     faults.close()?;
-    let mut view = placed.view();
+    let mut view = placed.view(options);
     view.stored = landmarks.len();
     if !options.preview {
         let note = format!("added {} landmarks from {}", landmarks.len(), file_name(path));

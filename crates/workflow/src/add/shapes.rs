@@ -176,7 +176,7 @@ pub(super) fn zones(book: &mut LakeBook, path: &Path, options: &AddOptions) -> R
     let codes: Vec<Code> = zones.iter().map(|zone| zone.code.clone()).collect();
     refuse_doubles(&codes, &placed.layer.file, &mut faults);
     faults.close()?;
-    let mut view = placed.view();
+    let mut view = placed.view(options);
     view.stored = zones.len();
     view.area_m2 = Some(shapes.iter().map(|shape| shape.projected.unsigned_area()).sum());
     view.warnings.extend(overlaps(&shapes, |shape| {
@@ -253,7 +253,7 @@ pub(super) fn sub_areas(book: &mut LakeBook, path: &Path, options: &AddOptions) 
     let codes: Vec<Code> = parts.iter().map(|part| part.code.clone()).collect();
     refuse_doubles(&codes, &placed.layer.file, &mut faults);
     faults.close()?;
-    let mut view = placed.view();
+    let mut view = placed.view(options);
     view.stored = parts.len();
     view.area_m2 = Some(shapes.iter().map(|shape| shape.projected.unsigned_area()).sum());
     if !options.preview {
@@ -319,7 +319,7 @@ pub(super) fn treatments(
     if treatments.is_empty() {
         return Err(Error::input(format!("`{}` holds no treatment", placed.layer.file)));
     }
-    let mut view = placed.view();
+    let mut view = placed.view(options);
     view.stored = treatments.len();
     view.area_m2 = Some(shapes.iter().map(|shape| shape.projected.unsigned_area()).sum());
     if !options.preview {

@@ -20,6 +20,9 @@ pub struct AddView {
     pub extent: Option<[f64; 4]>,
     /// The same in metres of the lake's working system, once it has one.
     pub place: Option<[f64; 4]>,
+    /// Lines of the file and single places, thinned, when a picture was asked for; in metres of the
+    /// lake's working system, or in degrees before it has one.
+    pub shapes: Vec<Vec<[f64; 2]>>,
     /// Area, for an outline or zones.
     pub area_m2: Option<f64>,
     /// Least and greatest depth.

@@ -345,8 +345,12 @@ test("a newcomer with a scanned map alone has depths, zones and littoral acres o
     const sum = (of) => lake.zones.reduce((total, zone) => total + of(zone), 0);
     assert.ok(Math.abs(sum((zone) => zone.area_m2) / lake.area_m2 - 1) < 1e-4);
     assert.ok(Math.abs(sum((zone) => zone.littoral_area_m2) / lake.littoral.area_m2 - 1) < 5e-3);
+    // a folder without a book and a lake without a shore are told by 404 and 400; reading the canvas
+    // is this test's own doing
+    const expected =
+      /^404 .*api.book$|^400 .*api.(map|lake)$|^Failed to load resource|willReadFrequently/;
     assert.deepEqual(
-      troubles.filter((one) => !one.includes("404")),
+      troubles.filter((one) => !expected.test(one)),
       [],
     );
     await close();

@@ -129,7 +129,7 @@ pub(crate) fn checks(suite: &mut Suite) -> Result<()> {
         "Checks: Python reference libraries",
         "checks",
         Command::new(python)
-            .args(["-m", "pytest", "-q", "-p", "no:cacheprovider"])
+            .args(["-m", "pytest", "-q", "-p", "no:cacheprovider", "-n", "2", "--dist", "loadfile"])
             .env("QUILLWORT", program),
     )?;
     Ok(())

@@ -6,7 +6,6 @@ a general-purpose library does the same work, the ratio to it. Exits 1 when a li
 
 from __future__ import annotations
 
-import gzip
 import json
 import os
 import random
@@ -295,11 +294,6 @@ def main() -> int:
         lake = next(demo.glob("*.gpkg"))
         survey = sorted(line.split()[0] for line in run("surveys", lake).splitlines()[2:] if line.strip())[-1]
         rows.append(("report, s", best(3, "print", lake, "report", "--survey", survey, "-o", folder / "report.pdf"), 4.0, ""))
-    dist = ROOT / "web" / "dist"
-    if dist.is_dir():
-        first = [path for path in dist.rglob("*") if path.suffix in {".js", ".css", ".html", ".woff2"}]
-        size = sum(len(path.read_bytes() if path.suffix == ".woff2" else gzip.compress(path.read_bytes())) for path in first) / 1000
-        rows.append(("first load of the screens, kB compressed", size, 400.0, ""))
     width = max(len(row[0]) for row in rows)
     broken = False
     for what, value, limit, ratio in rows:

@@ -224,8 +224,9 @@ impl Efficacy {
             };
             listed.values().copied().filter(other).map(|taxon| taxon.id).collect()
         };
+        let other_names = others(&targets);
         let mut target = Effect::of(&parts, &targets, options);
-        target.settle(&parts, &targets, &others(&targets), options);
+        target.settle(&parts, &targets, &other_names, options);
         let each = |taxa: &mut dyn Iterator<Item = TaxonId>| {
             let mut effects: Vec<TaxonEffect> = taxa
                 .filter_map(|id| {
@@ -257,7 +258,7 @@ impl Efficacy {
         let persistence = question.later.map(|later| {
             let parts = Parts::of(question.before, later, question.part);
             let mut effect = Effect::of(&parts, &targets, options);
-            effect.settle(&parts, &targets, &others(&targets), options);
+            effect.settle(&parts, &targets, &other_names, options);
             effect
         });
         let survey_warnings = question.before.map_or_else(Vec::new, |before| {
@@ -266,12 +267,10 @@ impl Efficacy {
                 crate::compare::pairing::compared_sites(before, question.after, &first, &second);
             crate::compare::warning::warnings(before, question.after, &first, &second, &sites)
         });
-        let verdict = verdict(&parts, (&target, &targets, &others(&targets)), options);
+        let verdict = verdict(&parts, (&target, &targets, &other_names), options);
         let mut warnings = warning::warnings(&parts, &target, &survey_warnings);
-        warnings.extend(warning::of_names(
-            listed.values().copied().filter(|one| others(&targets).contains(&one.id)),
-            verdict,
-        ));
+        let other_names = other_names.iter().filter_map(|id| listed.get(id).copied());
+        warnings.extend(warning::of_names(other_names, verdict));
         Ok(Self {
             options,
             warnings,

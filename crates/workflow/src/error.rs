@@ -74,10 +74,11 @@ impl From<exchange::Faults> for Error {
     fn from(faults: exchange::Faults) -> Self {
         let text = faults.to_string();
         // the faults print their own hints, where they have any
-        if text.contains("\nhint: ") {
-            Self::input(text)
-        } else {
-            Self::input(text).hint("correct the file and try again; nothing of it was stored")
+        match text.split_once("\nhint: ") {
+            Some((message, hint)) => Self::input(message).hint(hint),
+            None => {
+                Self::input(text).hint("correct the file and try again; nothing of it was stored")
+            }
         }
     }
 }
@@ -122,5 +123,24 @@ pub(crate) fn with_hint(error: &impl fmt::Display) -> Error {
     match text.split_once("\nhint: ") {
         Some((message, hint)) => Error::input(message).hint(hint),
         None => Error::input(text),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Error;
+    use exchange::{Fault, Faults};
+
+    #[test]
+    fn what_is_wrong_with_a_file_and_what_to_do_are_told_apart() {
+        let one = |hint: Option<&str>| {
+            let fault = Fault::file("a.csv", "a date");
+            Error::from(Faults(vec![hint.map_or(fault.clone(), |hint| fault.hint(hint))]))
+        };
+        let told = one(Some("write the year first"));
+        assert_eq!(told.hint.as_deref(), Some("write the year first"));
+        assert!(!told.message.contains("hint"), "{}", told.message);
+        assert!(told.to_string().ends_with("\nhint: write the year first"));
+        assert!(one(None).hint.is_some_and(|hint| hint.contains("nothing of it was stored")));
     }
 }

@@ -91,6 +91,7 @@ export function fileWords(text: string): string {
     )
     .replace(/, or name its column with `--[^`]*`/g, "")
     .replace(/`/g, "")
+    .replace(/\nhint: /g, "; ")
     .replaceAll("\n", "; ")
     .replace(/^[;:,\s]+|[.;:,\s]+$/g, "");
   return short && `${sentenceCase(short)}.`;

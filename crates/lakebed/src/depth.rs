@@ -8,13 +8,13 @@ mod nearest;
 mod surface;
 mod validate;
 
+use crate::at_once;
 use crate::finding::Finding;
 use crate::outline::Outline;
 use clean::CleanData;
 use geo::{Densify, Euclidean};
 use geo_types::{Coord, LineString};
 use nearest::{Datum, Nearest};
-use rstar::{PointDistance, RTree};
 use spade::Triangulation;
 use std::fmt;
 use surface::{Kind, Network, Surface, Vertex};
@@ -187,14 +187,18 @@ impl Datums {
         at - self.origin
     }
 
-    fn distance(&self, at: Coord<f64>) -> f64 {
+    /// Depth of the nearest datum and the distance to it.
+    fn nearest(&self, at: Coord<f64>) -> (f64, f64) {
         let Coord { x, y } = self.local(at);
-        self.nearest.find(x, y).map_or(0.0, |(_, squared)| squared.sqrt())
+        self.nearest.find(x, y).map_or((0.0, 0.0), |(datum, squared)| (datum.depth, squared.sqrt()))
+    }
+
+    fn distance(&self, at: Coord<f64>) -> f64 {
+        self.nearest(at).1
     }
 
     fn nearest_depth(&self, at: Coord<f64>) -> f64 {
-        let Coord { x, y } = self.local(at);
-        self.nearest.find(x, y).map_or(0.0, |(datum, _)| datum.depth)
+        self.nearest(at).0
     }
 }
 
@@ -248,16 +252,22 @@ impl DepthModel {
         warn_if_steep(outline, max_depth, &mut findings);
         let datums = datums(&clean, origin, cell, max_depth);
         let mut network = network(outline, &clean, &datums, shore, cell);
-        let (mut triangulation, conflicts) =
-            network.constrained().ok_or(DepthError::NoTriangulation)?;
+        // neither triangulation needs the other before the flats are mended
+        let to_compare = options.method != Method::Linear && !clean.soundings.is_empty();
+        let (constrained, mut delaunay) =
+            at_once(|| network.constrained(), || to_compare.then(|| network.delaunay()).flatten());
+        let (mut triangulation, conflicts) = constrained.ok_or(DepthError::NoTriangulation)?;
         report_conflicts(&network, &conflicts, outline, &mut findings);
         let patches = flats::mend(&triangulation, outline, origin, 0.5 * cell);
         let mended = patches.len();
         for patch in patches {
             network.add(patch);
             triangulation.insert(patch).ok().ok_or(DepthError::NoTriangulation)?;
+            if let Some(delaunay) = &mut delaunay {
+                delaunay.insert(patch).ok().ok_or(DepthError::NoTriangulation)?;
+            }
         }
-        let chosen = choose(&network, triangulation, options.method)?;
+        let chosen = choose(&network, triangulation, delaunay, options.method)?;
         let window = grid::window(outline, cell);
         let grid = grid::evaluate(outline, &chosen.surface, &datums, window, shore);
         Ok(Self {
@@ -445,23 +455,35 @@ fn shore_rule(
 
 /// The spacing of soundings that lie on a square lattice.
 fn lattice_step(clean: &CleanData) -> Option<f64> {
-    if clean.soundings.len() < 100 {
+    let places: Vec<Coord<f64>> = clean.soundings.iter().map(|sounding| sounding.at).collect();
+    if places.len() < 100 {
         return None;
     }
-    let places: Vec<[f64; 2]> = clean.soundings.iter().map(|s| [s.at.x, s.at.y]).collect();
-    let tree = RTree::bulk_load(places.clone());
     let stride = places.len().div_ceil(500);
-    let mut steps: Vec<f64> = places
-        .iter()
-        .step_by(stride)
-        .filter_map(|place| {
-            tree.nearest_neighbor_iter(place).nth(1).map(|other| other.distance_2(place).sqrt())
-        })
-        .collect();
+    let mut steps: Vec<f64> =
+        (0..places.len()).step_by(stride).map(|index| to_nearest_other(&places, index)).collect();
     steps.sort_by(f64::total_cmp);
     let median = *steps.get(steps.len() / 2)?;
     let alike = steps.iter().filter(|step| (*step / median - 1.0).abs() < 0.01).count();
     (0.95 * steps.len() as f64 <= alike as f64).then_some(median)
+}
+
+/// Distance from one of some places, in order from west to east, to the nearest of the others.
+fn to_nearest_other(places: &[Coord<f64>], index: usize) -> f64 {
+    let from = places[index];
+    let nearer = |best: f64, at: &Coord<f64>| best.min((at.x - from.x).hypot(at.y - from.y));
+    let search = |best: f64, side: &mut dyn Iterator<Item = &Coord<f64>>| {
+        let mut best = best;
+        for at in side {
+            if best <= (at.x - from.x).abs() {
+                break;
+            }
+            best = nearer(best, at);
+        }
+        best
+    };
+    let eastward = search(f64::INFINITY, &mut places[index + 1..].iter());
+    search(eastward, &mut places[..index].iter().rev())
 }
 
 fn densified(line: &LineString<f64>, step: f64) -> LineString<f64> {
@@ -550,22 +572,28 @@ struct Chosen {
 fn choose(
     network: &Network,
     mut linear: surface::Constrained,
+    natural: Option<surface::Delaunay>,
     method: Method,
 ) -> Result<Chosen, DepthError> {
-    let delaunay = || network.delaunay().ok_or(DepthError::NoTriangulation);
     let plain = |surface: Surface, error| Chosen { surface, error, rejected: None };
     if method == Method::NaturalNeighbour {
-        let mut natural = delaunay()?;
+        let natural = natural.or_else(|| network.delaunay());
+        let mut natural = natural.ok_or(DepthError::NoTriangulation)?;
         let error = validate::natural(network, &mut natural);
         return Ok(plain(Surface::NaturalNeighbour(natural), error));
     }
-    let by_planes = validate::linear(network, &mut linear);
-    let (Method::Auto, Some(by_planes)) = (method, by_planes) else {
-        let error = by_planes.or_else(|| validate::contours(network));
-        return Ok(plain(Surface::Linear(linear), error));
+    let (by_planes, by_neighbours) = at_once(
+        || validate::linear(network, &mut linear),
+        || {
+            let mut natural = natural?;
+            let error = validate::natural(network, &mut natural)?;
+            Some((natural, error))
+        },
+    );
+    let Some(by_planes) = by_planes else {
+        return Ok(plain(Surface::Linear(linear), validate::contours(network)));
     };
-    let mut natural = delaunay()?;
-    let Some(by_neighbours) = validate::natural(network, &mut natural) else {
+    let Some((natural, by_neighbours)) = by_neighbours else {
         return Ok(plain(Surface::Linear(linear), Some(by_planes)));
     };
     Ok(if by_neighbours.mean < by_planes.mean {

@@ -81,3 +81,15 @@ pub use morphometry::{
 };
 pub use outline::{Island, Outline, OutlineError, OutlineFault, RingName};
 pub use slip::{Diagnosis, Slip, Surroundings, diagnose, strays};
+
+/// Does two things on two cores, where there are two.
+pub(crate) fn at_once<A, B: Send>(
+    one: impl FnOnce() -> A,
+    other: impl FnOnce() -> B + Send,
+) -> (A, B) {
+    std::thread::scope(|scope| {
+        let other = scope.spawn(other);
+        let one = one();
+        (one, other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+    })
+}

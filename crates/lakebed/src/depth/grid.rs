@@ -119,7 +119,14 @@ pub(super) fn evaluate(
     let water = coverage(outline.projected(), &window);
     let origin = datums.origin();
     let limit = datums.deepest();
-    let mut centre = vec![f64::NAN; window.len()];
+    let in_water: Vec<bool> = (0..window.len())
+        .map(|index| {
+            let middle = || window.centre(index % window.columns, index / window.columns);
+            1.0 <= water[index] || (0.0 < water[index] && outline.contains(middle()))
+        })
+        .collect();
+    let local = Window { corner: window.corner - origin, ..window };
+    let mut centre = surface.at_centres(&local, &in_water);
     let mut depth = vec![0.0; window.len()];
     let mut to_datum = vec![0.0f32; window.len()];
     surface.with_reader(|read| {
@@ -127,32 +134,22 @@ pub(super) fn evaluate(
             let found = read(at.x - origin.x, at.y - origin.y);
             found.filter(|d| d.is_finite()).map(|d| d.clamp(0.0, limit))
         };
-        for row in 0..window.rows {
-            for step in 0..window.columns {
-                // there and back, so that a search never has to cross the lake
-                let column = if row % 2 == 0 { step } else { window.columns - 1 - step };
-                let index = row * window.columns + column;
-                if water[index] <= 0.0 {
-                    continue;
-                }
-                let middle = window.centre(column, row);
-                to_datum[index] = datums.distance(middle) as f32;
-                let whole = 1.0 <= water[index];
-                if whole || outline.contains(middle) {
-                    centre[index] = read(middle).unwrap_or_else(|| datums.nearest_depth(middle));
-                }
-                depth[index] = if whole {
-                    centre[index]
-                } else {
-                    shore_cell(outline, &window, (column, row), &read).unwrap_or_else(|| {
-                        if shore == ShoreRule::FromData {
-                            datums.nearest_depth(middle)
-                        } else {
-                            0.0
-                        }
-                    })
-                };
+        for index in (0..window.len()).filter(|index| 0.0 < water[*index]) {
+            let (column, row) = (index % window.columns, index / window.columns);
+            let middle = window.centre(column, row);
+            let (nearest_depth, distance) = datums.nearest(middle);
+            to_datum[index] = distance as f32;
+            if in_water[index] {
+                let found = centre[index];
+                centre[index] =
+                    if found.is_finite() { found.clamp(0.0, limit) } else { nearest_depth };
             }
+            depth[index] = if 1.0 <= water[index] {
+                centre[index]
+            } else {
+                let dry = if shore == ShoreRule::FromData { nearest_depth } else { 0.0 };
+                shore_cell(outline, &window, (column, row), &read).unwrap_or(dry)
+            };
         }
         carry_past_shore(outline, &window, shore, &mut centre, &read);
     });

@@ -1,6 +1,8 @@
 //! The surface between the data: a triangulation, read linearly or by natural neighbours.
 
 use super::Method;
+use crate::coverage::Window;
+use geo_types::Coord;
 use spade::handles::FixedVertexHandle;
 use spade::{
     ConstrainedDelaunayTriangulation, DelaunayTriangulation, FloatTriangulation, HasPosition,
@@ -140,10 +142,73 @@ impl Surface {
         }
     }
 
+    /// The depths at the centres of the wanted cells of a window, whose corner counts from the
+    /// surface's own origin; not a number where a cell is not wanted or lies outside.
+    pub(super) fn at_centres(&self, window: &Window, wanted: &[bool]) -> Vec<f64> {
+        let mut depths = match self {
+            Self::Linear(triangulation) => triangle_by_triangle(triangulation, window, wanted),
+            Self::NaturalNeighbour(_) => vec![f64::NAN; window.len()],
+        };
+        self.with_reader(|read| {
+            for row in 0..window.rows {
+                for step in 0..window.columns {
+                    // there and back, so that a search never has to cross the lake
+                    let column = if row % 2 == 0 { step } else { window.columns - 1 - step };
+                    let index = row * window.columns + column;
+                    if wanted[index] && depths[index].is_nan() {
+                        let Coord { x, y } = window.centre(column, row);
+                        depths[index] = read(x, y).unwrap_or(f64::NAN);
+                    }
+                }
+            }
+        });
+        depths
+    }
+
     /// The depth at a place; none outside the triangulation.
     pub(super) fn depth(&self, x: f64, y: f64) -> Option<f64> {
         self.with_reader(|read| read(x, y))
     }
+}
+
+/// Lays every triangle on the cells whose centres it holds: no centre has to be searched for.
+///
+/// A centre on an edge may escape both triangles by a rounding; it stays without a number.
+fn triangle_by_triangle(triangulation: &Constrained, window: &Window, wanted: &[bool]) -> Vec<f64> {
+    let mut depths = vec![f64::NAN; window.len()];
+    // cells whose centres lie between two places along one axis
+    let between = |low: f64, high: f64, from: f64, count: usize| {
+        let cells = |at: f64| (at - from) / window.cell - 0.5;
+        let first = cells(low).ceil().max(0.0) as usize;
+        let past = (cells(high).floor() + 1.0).clamp(0.0, count as f64) as usize;
+        first..past
+    };
+    for face in triangulation.inner_faces() {
+        let [a, b, c] = face.vertices().map(|vertex| *vertex.data());
+        let (low_x, high_x) = (a.x.min(b.x).min(c.x), a.x.max(b.x).max(c.x));
+        let (low_y, high_y) = (a.y.min(b.y).min(c.y), a.y.max(b.y).max(c.y));
+        let columns = between(low_x, high_x, window.corner.x, window.columns);
+        for row in between(low_y, high_y, window.corner.y, window.rows) {
+            for column in columns.clone() {
+                let index = row * window.columns + column;
+                if !wanted[index] {
+                    continue;
+                }
+                let Coord { x, y } = window.centre(column, row);
+                let side = |from: &Vertex, to: &Vertex| {
+                    (to.x - from.x) * (y - from.y) - (to.y - from.y) * (x - from.x)
+                };
+                // twice the areas of the triangles opposite the corners; corners run to the left
+                let shares = [side(&b, &c), side(&c, &a), side(&a, &b)];
+                let whole: f64 = shares.iter().sum();
+                if shares.iter().all(|share| 0.0 <= *share) && 0.0 < whole {
+                    depths[index] =
+                        (shares[0] * a.depth + shares[1] * b.depth + shares[2] * c.depth) / whole;
+                }
+            }
+        }
+    }
+    depths
 }
 
 /// The handle of the vertex at a place.

@@ -77,6 +77,23 @@ fn a_plane_is_met_exactly() {
     }
 }
 
+/// The grid is laid triangle by triangle; a place asked for alone is searched for.
+#[test]
+fn the_grid_holds_what_the_surface_says_at_its_centres() {
+    let mut data = soundings(500, bowl);
+    let contour = ring(0.0, 0.0, 0.5 * RADIUS, 40).into_iter().map(|(x, y)| AT + Coord { x, y });
+    data.add_contour(contour.collect::<Vec<_>>().into(), 7.5);
+    for method in [Method::Linear, Method::NaturalNeighbour] {
+        let model = build(&round(RADIUS), &data, method);
+        let whole: Vec<Cell> = model.grid().cells().filter(|cell| 1.0 <= cell.water).collect();
+        assert!(1_000 < whole.len());
+        for cell in whole {
+            let (of_cell, of_place) = (cell.depth.metres(), model.depth_at(cell.centre).unwrap());
+            assert!((of_cell - of_place.metres()).abs() < 1e-9, "{method} {:?}", cell.centre);
+        }
+    }
+}
+
 #[test]
 fn islands_and_shore_are_dry_and_land_has_no_depth() {
     let outline = lake(&[ring(0.0, 0.0, RADIUS, 360), ring(100.0, 0.0, 50.0, 36)]);

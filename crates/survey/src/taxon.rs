@@ -1,3 +1,4 @@
+use crate::catalogue::Catalogue;
 use crate::{Code, TaxonId};
 use std::fmt;
 use std::str::FromStr;
@@ -156,15 +157,21 @@ impl Taxon {
     }
 
     /// Whether a plant written down under this coarser name may have been that finer one: a genus may hold
-    /// its species, hybrids and aggregates, an aggregate the species whose name it begins with. One that is
-    /// listed as native is not one that is listed as introduced.
+    /// its species, hybrids and aggregates, an aggregate the species whose name it begins with, and either
+    /// those whose old names begin with it ([`Catalogue`]). One that is listed as native is not one that is
+    /// listed as introduced.
     pub fn may_hold(&self, finer: &Self) -> bool {
-        let begins = |taxon: &Self, words: usize| -> Vec<String> {
-            taxon.scientific_name.split_whitespace().take(words).map(str::to_lowercase).collect()
+        let begins = |name: &str, words: usize| -> Vec<String> {
+            name.split_whitespace().take(words).map(str::to_lowercase).collect()
         };
         let alike = |words| {
-            let own = begins(self, words);
-            own.len() == words && own == begins(finer, words)
+            let own = begins(&self.scientific_name, words);
+            let under = |name: &str| own == begins(name, words);
+            own.len() == words
+                && (under(&finer.scientific_name)
+                    || Catalogue::builtin()
+                        .find(&finer.scientific_name)
+                        .is_some_and(|known| known.old_names.iter().any(|old| under(old))))
         };
         if let (Origin::Native, Origin::Introduced) | (Origin::Introduced, Origin::Native) =
             (self.origin, finer.origin)
@@ -210,7 +217,9 @@ mod tests {
             ("Najas", Rank::Genus, "Najas flexilis", Rank::Species, true),
             ("Najas sp.", Rank::Genus, "najas guadalupensis", Rank::Species, true),
             ("Myriophyllum", Rank::Genus, "Myriophyllum spicatum x sibiricum", Rank::Hybrid, true),
-            ("Potamogeton", Rank::Genus, "Stuckenia pectinata", Rank::Species, false),
+            // P. pectinatus until the genus was divided (Haynes & Hellquist 2000, Flora of North America 22, from memory)
+            ("Potamogeton", Rank::Genus, "Stuckenia pectinata", Rank::Species, true),
+            ("Stuckenia", Rank::Genus, "Potamogeton crispus", Rank::Species, false),
             ("Najas flexilis", Rank::Species, "Najas", Rank::Genus, false),
             ("Najas", Rank::Genus, "Najas", Rank::Genus, false),
             (

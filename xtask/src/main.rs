@@ -40,8 +40,10 @@ fn dispatch(task: &str) -> Result<ExitCode> {
     match task {
         "test" => {
             tools::need_node(&mut suite)?;
+            let ahead = tools::Ahead::start(&suite);
             run::web(&mut suite)?;
             run::rust(&mut suite)?;
+            ahead.done();
             run::checks(&mut suite)?;
             browser::browser(&mut suite)?;
         }

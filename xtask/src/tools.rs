@@ -4,6 +4,44 @@ use crate::run::Suite;
 use anyhow::{Context, Result, bail};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::thread::JoinHandle;
+
+/// Runs a command in a folder of the workspace and tells whether it went well.
+type Runner<'a> = dyn FnMut(&str, &str, &mut Command) -> Result<bool> + 'a;
+
+/// What the Python checks and the browser need, installed while Rust is compiled: that is mostly waiting
+/// for the network. What goes wrong here is done again, and told, when it is needed.
+#[derive(Debug)]
+pub(crate) struct Ahead(Vec<JoinHandle<()>>);
+
+impl Ahead {
+    pub(crate) fn start(suite: &Suite) -> Self {
+        let installs: [fn(&Path, &mut Runner<'_>) -> Result<()>; 3] = [
+            |root, run| install_python(root, run).map(drop),
+            |_, run| install_chromium(run),
+            |root, run| npm_ci(root, "e2e/browser", run),
+        ];
+        let start = |install: fn(&Path, &mut Runner<'_>) -> Result<()>| {
+            let root = suite.root.clone();
+            std::thread::spawn(move || {
+                let mut quietly = |_: &str, folder: &str, command: &mut Command| {
+                    let quiet =
+                        command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
+                    Ok(quiet.current_dir(root.join(folder)).status()?.success())
+                };
+                let _ = install(&root, &mut quietly);
+            })
+        };
+        Self(installs.map(start).into())
+    }
+
+    /// Waits until nothing is being installed.
+    pub(crate) fn done(self) {
+        for install in self.0 {
+            let _ = install.join();
+        }
+    }
+}
 
 /// Node 20.19 or newer builds the screens.
 pub(crate) fn need_node(suite: &mut Suite) -> Result<()> {
@@ -23,14 +61,20 @@ pub(crate) fn need_node(suite: &mut Suite) -> Result<()> {
 
 /// `npm ci` when the lock file is newer than what is installed.
 pub(crate) fn npm_install(suite: &mut Suite, folder: &str) -> Result<()> {
-    let place = suite.root.join(folder);
+    npm_ci(&suite.root.clone(), folder, &mut |what, folder, command| {
+        suite.step(what, folder, command)
+    })
+}
+
+fn npm_ci(root: &Path, folder: &str, run: &mut Runner<'_>) -> Result<()> {
+    let place = root.join(folder);
     let changed = |path: &Path| std::fs::metadata(path).and_then(|meta| meta.modified()).ok();
     let lock = changed(&place.join("package-lock.json"));
     let installed = changed(&place.join("node_modules/.package-lock.json"));
     if installed.is_some() && installed >= lock {
         return Ok(());
     }
-    let done = suite.step(
+    let done = run(
         &format!("npm packages of {folder}"),
         folder,
         Command::new("npm").args(["ci", "--no-audit", "--no-fund"]),
@@ -43,15 +87,20 @@ pub(crate) fn npm_install(suite: &mut Suite, folder: &str) -> Result<()> {
 
 /// A Python with the reference libraries, in a folder of its own under `target`.
 pub(crate) fn python(suite: &mut Suite) -> Result<PathBuf> {
-    let place = suite.root.join("target/checks-python");
+    let root = suite.root.clone();
+    install_python(&root, &mut |what, folder, command| suite.step(what, folder, command))
+}
+
+fn install_python(root: &Path, run: &mut Runner<'_>) -> Result<PathBuf> {
+    let place = root.join("target/checks-python");
     let python = place.join("bin/python");
-    let wanted = std::fs::read_to_string(suite.root.join("checks/requirements.txt"))
+    let wanted = std::fs::read_to_string(root.join("checks/requirements.txt"))
         .context("checks/requirements.txt")?;
     let stamp = place.join("installed.txt");
     if std::fs::read_to_string(&stamp).is_ok_and(|installed| installed == wanted) {
         return Ok(python);
     }
-    let made = suite.step(
+    let made = run(
         "Python: a folder for the reference libraries",
         ".",
         Command::new("python3").args(["-m", "venv"]).arg(&place),
@@ -61,7 +110,7 @@ pub(crate) fn python(suite: &mut Suite) -> Result<PathBuf> {
             "Python's venv is missing\nhint: install Python 3.11 or newer with venv (on Debian: python3-venv), then run this again"
         );
     }
-    let installed = suite.step(
+    let installed = run(
         "Python: the reference libraries",
         "checks",
         Command::new(&python).args(["-m", "pip", "install", "-q", "-r", "requirements.txt"]),
@@ -91,25 +140,24 @@ fn answers(name: &str) -> bool {
 
 /// A Chromium: the one named, the one there, or, as root on Debian, one installed now.
 pub(crate) fn chromium(suite: &mut Suite) -> Result<Option<String>> {
-    if let Ok(named) = std::env::var("CHROMIUM") {
-        return Ok(Some(named));
-    }
-    if let Some(found) = known_browser() {
-        return Ok(Some(found));
-    }
-    if answers("apt-get") {
-        suite.step(
-            "Chromium: package lists",
-            ".",
-            Command::new("apt-get").args(["update", "-q"]),
-        )?;
-        suite.step(
+    install_chromium(&mut |what, folder, command| suite.step(what, folder, command))?;
+    Ok(named_browser().or_else(known_browser))
+}
+
+fn install_chromium(run: &mut Runner<'_>) -> Result<()> {
+    if named_browser().or_else(known_browser).is_none() && answers("apt-get") {
+        run("Chromium: package lists", ".", Command::new("apt-get").args(["update", "-q"]))?;
+        run(
             "Chromium: install",
             ".",
             Command::new("apt-get").args(["install", "-y", "-q", "chromium", "poppler-utils"]),
         )?;
     }
-    Ok(known_browser())
+    Ok(())
+}
+
+fn named_browser() -> Option<String> {
+    std::env::var("CHROMIUM").ok()
 }
 
 /// A browser in one of the folders programs are looked for in.

@@ -1,5 +1,6 @@
 //! The bed between the soundings: one surface from whatever depths there are.
 
+mod choose;
 mod clean;
 mod data;
 mod flats;
@@ -267,7 +268,7 @@ impl DepthModel {
                 delaunay.insert(patch).ok().ok_or(DepthError::NoTriangulation)?;
             }
         }
-        let chosen = choose(&network, triangulation, delaunay, options.method)?;
+        let chosen = choose::choose(&network, triangulation, delaunay, options.method)?;
         let window = grid::window(outline, cell);
         let grid = grid::evaluate(outline, &chosen.surface, &datums, window, shore);
         Ok(Self {
@@ -560,55 +561,6 @@ fn report_conflicts(
             .times(count),
         );
     }
-}
-
-/// A surface with its error, and the one not taken.
-struct Chosen {
-    surface: Surface,
-    error: Option<DepthModelError>,
-    rejected: Option<(Method, DepthModelError)>,
-}
-
-fn choose(
-    network: &Network,
-    mut linear: surface::Constrained,
-    natural: Option<surface::Delaunay>,
-    method: Method,
-) -> Result<Chosen, DepthError> {
-    let plain = |surface: Surface, error| Chosen { surface, error, rejected: None };
-    if method == Method::NaturalNeighbour {
-        let natural = natural.or_else(|| network.delaunay());
-        let mut natural = natural.ok_or(DepthError::NoTriangulation)?;
-        let error = validate::natural(network, &mut natural);
-        return Ok(plain(Surface::NaturalNeighbour(natural), error));
-    }
-    let (by_planes, by_neighbours) = at_once(
-        || validate::linear(network, &mut linear),
-        || {
-            let mut natural = natural?;
-            let error = validate::natural(network, &mut natural)?;
-            Some((natural, error))
-        },
-    );
-    let Some(by_planes) = by_planes else {
-        return Ok(plain(Surface::Linear(linear), validate::contours(network)));
-    };
-    let Some((natural, by_neighbours)) = by_neighbours else {
-        return Ok(plain(Surface::Linear(linear), Some(by_planes)));
-    };
-    Ok(if by_neighbours.mean < by_planes.mean {
-        Chosen {
-            surface: Surface::NaturalNeighbour(natural),
-            error: Some(by_neighbours),
-            rejected: Some((Method::Linear, by_planes)),
-        }
-    } else {
-        Chosen {
-            surface: Surface::Linear(linear),
-            error: Some(by_planes),
-            rejected: Some((Method::NaturalNeighbour, by_neighbours)),
-        }
-    })
 }
 
 #[cfg(test)]

@@ -263,6 +263,31 @@ fn days_times_numbers_and_words_in_cells() {
 }
 
 #[test]
+fn hidden_rows_are_left_out_and_told() {
+    let bytes = workbook(|book| {
+        let sheet = book.add_worksheet().set_name("Sites").unwrap();
+        let rows: [&[&str]; 4] =
+            [&["site", "depth_ft", "Chara"], &["1", "4", "2"], &["2", "5", "1"], &["3", "6", "1"]];
+        texts(sheet, &rows);
+        sheet.set_row_hidden(2).unwrap();
+    });
+    let table = read_with(&bytes, "").unwrap();
+    let sites: Vec<_> = table.rows.iter().map(|row| row.site.as_deref().unwrap()).collect();
+    assert_eq!(sites, ["1", "3"]);
+    let told = table.warnings.join("\n");
+    assert!(told.contains("1 hidden row") && told.contains("row 3"), "{told}");
+    // nothing but hidden rows is no table
+    let all = workbook(|book| {
+        let sheet = book.add_worksheet();
+        texts(sheet, &[&["site", "Chara"], &["1", "2"]]);
+        sheet.set_row_hidden(0).unwrap();
+        sheet.set_row_hidden(1).unwrap();
+    });
+    let refused = read_with(&all, "").unwrap_err().to_string();
+    assert!(refused.contains("hidden"), "{refused}");
+}
+
+#[test]
 fn broken_cells_are_told_with_sheet_row_and_header_all_at_once() {
     let bytes = workbook(|book| {
         let sheet = book.add_worksheet().set_name("Sites").unwrap();

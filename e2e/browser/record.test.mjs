@@ -309,6 +309,28 @@ test("a file is read column by column, a column is taken for something else, and
     ["1", "sampled-with-plants"],
     ["2", "sampled-without-plants"],
   ]);
+
+  // next year's file with the same headers is read like it, in any browser, and can be told otherwise
+  const later = "a year later";
+  await fetch(`${own.base}/api/surveys`, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify({ by: "A. Marsh", name: later, scale: "handful", throws_per_site: 1 }),
+  });
+  await page.evaluate(() => localStorage.clear());
+  await page.goto(`${own.base}/record?${new URLSearchParams({ survey: later, view: "file" })}`);
+  await page.locator("input[type=file]").setInputFiles({
+    name: "next july.csv",
+    mimeType: "text/csv",
+    buffer: Buffer.from(table.replaceAll("2026", "2027").replace("6.5", "5.5")),
+  });
+  await page.getByText(/As in july\.csv, stored in from a table/).waitFor();
+  assert.equal(await deep.inputValue(), "depth");
+  await picture(page, "record-desk-file-remembered");
+  await page.getByRole("button", { name: "Guess them anew" }).press("Enter");
+  await page.getByRole("button", { name: "As in the file before" }).press("Enter");
+  await page.getByText(/As in july\.csv/).waitFor();
+  assert.equal(await deep.inputValue(), "depth");
   assert.deepEqual(troubles, []);
   await close();
 });

@@ -81,6 +81,41 @@ fn a_site_is_written_up_as_the_sheet_has_it_and_can_be_put_right() {
 }
 
 #[test]
+fn a_find_on_the_shore_is_written_down_listed_changed_and_taken_out() {
+    let (desk, _) = recorded(TABLE);
+    let nameless = on(&desk, "shoreline", &["--note", "at the landing"]);
+    assert!(nameless.code == 2 && nameless.err.contains("which plant"), "{}", nameless.err);
+    let find = ["--plant", "UN-1", "--at", "45.0021,-89.9979", "--note", "washed up", "--json"];
+    let saved = on(&desk, "shoreline", &find).done().json();
+    let key = saved[0]["id"].as_str().unwrap();
+    on(&desk, "shoreline", &["--key", key, "--note", "rooted after all"]).done();
+    let listed = on(&desk, "shoreline", &["--json"]).done().json();
+    assert_eq!(listed.as_array().unwrap().len(), 1);
+    let kept = &listed[0]["find"];
+    assert_eq!((&kept["taxon"], &kept["note"]), (&"UN-1".into(), &"rooted after all".into()));
+    assert_eq!((&kept["lat"], &kept["lon"]), (&45.0021.into(), &(-89.9979).into()));
+    let text = on(&desk, "shoreline", &[]).done().out;
+    assert!(text.contains("45.00210") && text.contains("rooted after all"), "{text}");
+    // in the lists of plants, in no frequency
+    let found = on(&desk, "findings", &["--json"]).done().json();
+    assert_eq!(found["sites"]["sampled"], 3);
+    for (more, says) in [
+        (&["--plant", "XQZV"][..], "XQZV"),
+        (&["--plant", "UN-1", "--at", "89.9979"][..], "no place"),
+        (&["--key", "nothing", "--note", "x", "--plant", "UN-1"][..], "id"),
+    ] {
+        let run = on(&desk, "shoreline", more);
+        assert!(run.code == 2 && run.err.contains(says), "{more:?}: {}", run.err);
+    }
+    on(&desk, "shoreline", &["--delete", key]).done();
+    assert_eq!(on(&desk, "shoreline", &["--json"]).done().json(), serde_json::json!([]));
+    assert_eq!(on(&desk, "shoreline", &["--delete", key]).code, 2);
+    on(&desk, "seal", &["--by", "Ann", "--despite", "written up for a test"]).done();
+    let late = on(&desk, "shoreline", &["--plant", "UN-1"]);
+    assert!(late.code == 2 && late.err.contains("sealed"), "{}", late.err);
+}
+
+#[test]
 fn beds_and_specimens_are_written_down_listed_changed_and_taken_out() {
     let (desk, _) = recorded(TABLE);
     let bed = on(

@@ -122,6 +122,41 @@ fn another_scale_needs_a_reason_and_the_break_is_told_in_every_comparison() {
     assert!(text.out.replace('\n', " ").contains(why) || text.err.contains(why), "{}", text.out);
     let trend = desk.run(&["trend", "lake.gpkg", "--taxon", "any", "--json"]).json();
     assert_eq!(trend["breaks"][0]["reason"], why, "{trend}");
+    // the next survey begins on the scale of the last, or with a reason of its own
+    let lay = ["plan", "lake.gpkg", "--layout", "balanced", "--sites", "5", "--survey"];
+    let plan = |survey, more: &[&str]| desk.run(&[&lay[..], &[survey], more].concat());
+    let silent = plan("2026", &["--scale", "words"]);
+    assert_eq!(silent.code, 2, "{}", silent.out);
+    assert!(silent.err.contains("2025") && silent.err.contains("reason"), "{}", silent.err);
+    plan("2026", &["--scale", "words", "--scale-reason", "a new county"]).done();
+    plan("2027", &[]).done();
+    let scale = |survey| {
+        let stand = desk.run(&["scale", "lake.gpkg", "--survey", survey, "--json"]).json();
+        (stand["differs"].clone(), stand["reason"].as_str().unwrap().to_owned())
+    };
+    assert_eq!(scale("2026"), (true.into(), "a new county".to_owned()));
+    assert_eq!(scale("2027"), (false.into(), String::new()));
+}
+
+#[test]
+fn rows_of_a_site_nobody_planned_are_kept_and_the_site_is_named() {
+    let desk = Desk::with_lake();
+    let lay = ["plan", "lake.gpkg", "--layout", "balanced", "--sites", "3", "--survey", "2026"];
+    desk.run(&lay).done();
+    desk.write("r.csv", "site,depth_ft,Chara\n1,4,T\n2,5,0\nI7,6,S\n");
+    let more = ["--survey", "2026", "--date", "2026-07-14", "--new-taxa"];
+    let words = [&["record", "lake.gpkg", "r.csv"][..], &more].concat();
+    let looked = desk.run(&[&words[..], &["--preview", "--json"]].concat()).done().json();
+    assert_eq!((&looked["visits"], &looked["new_sites"]), (&3.into(), &1.into()));
+    assert_eq!(looked["unplanned"], serde_json::json!(["I7"]));
+    let kept = desk.run(&words).done();
+    assert!(kept.err.contains("I7") && kept.err.contains("misread"), "{}", kept.err);
+    let there = desk.run(&["visit", "lake.gpkg", "--survey", "2026", "--site", "I7", "--json"]);
+    let visit = &there.done().json()["visit"];
+    assert_eq!(visit["throws"][0]["observations"][0]["rating"], "S", "{visit}");
+    // a survey without a plan has no sites to compare with
+    let open = [&words[..3], &["--survey", "open", "--scale", "handful", "--json"], &more[2..]];
+    assert_eq!(desk.run(&open.concat()).done().json()["unplanned"], serde_json::json!([]));
 }
 
 #[test]

@@ -43,6 +43,8 @@ pub struct Amendment {
     pub sha256_before: String,
     /// SHA-256 of the record after.
     pub sha256_after: String,
+    /// Visits written or deleted by it, by key.
+    pub visits: Vec<String>,
 }
 
 /// An edit that was made from a version no longer current, and what stands instead.

@@ -264,9 +264,18 @@ impl LakeBook {
     /// As [`LakeBook::lake`].
     pub fn amendments(&self, survey: SurveyId) -> Result<Vec<Amendment>, BookError> {
         self.read(|connection| {
+            // all events of one save have one batch
+            let mut visits = connection.prepare_cached(
+                "SELECT DISTINCT other.entity_id FROM change_log AS own JOIN change_log AS other \
+                 ON other.device = own.device AND other.batch = own.batch \
+                 WHERE own.id = ?1 AND other.entity = ?2",
+            )?;
+            let mut of = |amendment: &str| -> rusqlite::Result<Vec<String>> {
+                visits.query_map(params![amendment, Entity::Visit], |row| row.get(0))?.collect()
+            };
             Ok(connection
                 .prepare_cached(
-                    "SELECT amended_by, why, amended_at, sha256_before, sha256_after \
+                    "SELECT amended_by, why, amended_at, sha256_before, sha256_after, id \
                      FROM amendment WHERE survey_id = ?1 ORDER BY id",
                 )?
                 .query_map([survey.to_string()], |row| {
@@ -277,6 +286,7 @@ impl LakeBook {
                         at: row.get(2)?,
                         sha256_before: row.get(3)?,
                         sha256_after: row.get(4)?,
+                        visits: of(&row.get::<_, String>(5)?)?,
                     })
                 })?
                 .collect::<Result<_, _>>()?)

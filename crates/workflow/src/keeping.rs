@@ -43,6 +43,7 @@ pub fn conflicts(book: &LakeBook) -> Result<Vec<ConflictView>> {
                 other_by: conflict.other.actor.clone(),
                 other_at: conflict.other.at().to_owned(),
                 current_by: current.map(|event| event.actor.clone()).unwrap_or_default(),
+                current_at: current.map(|event| event.at().to_owned()).unwrap_or_default(),
                 fields: differing(current, &conflict.other, &names),
             }
         })

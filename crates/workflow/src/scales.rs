@@ -3,20 +3,31 @@
 use crate::error::{Error, Result};
 use crate::record::scale_of;
 use crate::surveys::scale_view;
-use crate::views::{ProgrammeScaleView, ScaleChoiceView, ScaleStandView};
+use crate::views::{
+    NewScaleView, ProgrammeScaleView, ScaleBreakView, ScaleChoiceView, ScaleStandView, ScalesView,
+};
+use jiff::civil::Date;
 use lakebook::LakeBook;
 use std::collections::BTreeSet;
 use survey::scale::RatingScale;
-use survey::{Rating, Sampling, SiteResult, Survey, SurveyRecord, Visit};
+use survey::{Rating, Sampling, SiteResult, Survey, SurveyId, SurveyRecord, Visit};
 
 /// What the last other survey with a record was rated on; of those before this one, where it has a
 /// date.
 fn programme(book: &LakeBook, survey: &Survey) -> Result<Option<(String, RatingScale)>> {
+    rated_before(book, Some(survey.id), survey.start)
+}
+
+fn rated_before(
+    book: &LakeBook,
+    except: Option<SurveyId>,
+    day: Option<Date>,
+) -> Result<Option<(String, RatingScale)>> {
     let mut others: Vec<Survey> = book
         .surveys()?
         .into_iter()
-        .filter(|one| one.id != survey.id && one.start.is_some())
-        .filter(|one| survey.start.is_none_or(|start| one.start < Some(start)))
+        .filter(|one| Some(one.id) != except && one.start.is_some())
+        .filter(|one| day.is_none_or(|day| one.start < Some(day)))
         .collect();
     others.sort_by_key(|one| one.start);
     for other in others.into_iter().rev() {
@@ -46,20 +57,72 @@ pub(crate) fn refuse_silent_change(
     .hint("keep the scale, so that ratings can be compared, or write the reason for the change"))
 }
 
-/// What is to be said of a survey on another scale than the one before, where nobody gave a reason.
-pub(crate) fn break_told(
+/// What a survey that begins now is rated on when nobody says: the programme's scale, `handful` in a
+/// book without one.
+pub(crate) fn usual(book: &LakeBook) -> Result<RatingScale> {
+    match rated_before(book, None, None)? {
+        Some((_, scale)) => Ok(scale),
+        None => scale_of(book, "handful"),
+    }
+}
+
+/// The scales a survey that begins now can be rated on, and which of them break with the last.
+///
+/// # Errors
+/// When the book cannot be read.
+pub fn scales(book: &LakeBook) -> Result<ScalesView> {
+    let last = rated_before(book, None, None)?;
+    let other =
+        |scale: &RatingScale| last.as_ref().is_some_and(|(_, rated)| !rated.same_steps(scale));
+    let choices = known(book)?
+        .into_iter()
+        .map(|scale| NewScaleView { breaks: other(&scale), key: scale.key, name: scale.name })
+        .collect();
+    let usual = usual(book)?.key;
+    Ok(ScalesView { programme: last.map(programme_view), usual, choices })
+}
+
+/// Scales built in and the book's own.
+fn known(book: &LakeBook) -> Result<Vec<RatingScale>> {
+    let mut all: Vec<RatingScale> = RatingScale::builtin().to_vec();
+    for own in book.scales()? {
+        if !all.iter().any(|one| one.key == own.key) {
+            all.push(own);
+        }
+    }
+    Ok(all)
+}
+
+fn programme_view((survey, scale): (String, RatingScale)) -> ProgrammeScaleView {
+    ProgrammeScaleView { survey, scale: scale.key, name: scale.name }
+}
+
+/// The break with the scale of the survey before, and the reason where one is given.
+pub(crate) fn scale_break(
     book: &LakeBook,
     survey: &Survey,
     scale: &RatingScale,
-) -> Result<Option<String>> {
+) -> Result<Option<ScaleBreakView>> {
     let before = programme(book, survey)?.filter(|(_, rated_on)| !rated_on.same_steps(scale));
-    Ok(before.filter(|_| survey.scale_reason.is_empty()).map(|(before, rated_on)| {
-        format!(
-            "the survey before, {before}, was rated on the scale `{}`, this one on `{}`: ratings are \
-             not compared across the change; say why with `--scale-reason`",
-            rated_on.key, scale.key
-        )
+    Ok(before.map(|before| ScaleBreakView {
+        before: programme_view(before),
+        scale: scale.key.clone(),
+        reason: survey.scale_reason.clone(),
     }))
+}
+
+impl ScaleBreakView {
+    /// What is to be said of it, where nobody gave a reason.
+    pub fn told(&self) -> Option<String> {
+        let Self { before, scale, reason } = self;
+        reason.is_empty().then(|| {
+            format!(
+                "the survey before, {}, was rated on the scale `{}`, this one on `{scale}`: ratings \
+                 are not compared across the change; say why with `--scale-reason`",
+                before.survey, before.scale
+            )
+        })
+    }
 }
 
 /// How a survey is rated, and what it could be rated on.
@@ -72,21 +135,12 @@ pub fn stand(book: &LakeBook, name: &str) -> Result<ScaleStandView> {
     let programme = programme(book, &survey)?;
     let differs = programme.as_ref().is_some_and(|(_, scale)| !scale.same_steps(&record.scale));
     let used = codes_used(&record);
-    let mut choices: Vec<RatingScale> = RatingScale::builtin().to_vec();
-    for own in book.scales()? {
-        if !choices.iter().any(|one| one.key == own.key) {
-            choices.push(own);
-        }
-    }
+    let choices = known(book)?;
     Ok(ScaleStandView {
         survey: survey.name.clone(),
         scale: scale_view(&record.scale),
         reason: survey.scale_reason.clone(),
-        programme: programme.map(|(survey, scale)| ProgrammeScaleView {
-            survey,
-            scale: scale.key,
-            name: scale.name,
-        }),
+        programme: programme.map(programme_view),
         differs,
         sealed: survey.seal.is_some(),
         ratings: ratings(&record).count(),

@@ -92,11 +92,7 @@ fn survey_view(book: &LakeBook, survey: &Survey) -> Result<SurveyView> {
         visited: record.visits.len(),
         sampled,
         seal: survey.seal.as_ref().map(seal_view),
-        amendments: book
-            .amendments(survey.id)?
-            .into_iter()
-            .map(|one| AmendmentView { by: one.by, at: one.at, why: one.why })
-            .collect(),
+        amendments: amendments(book, &record)?,
         crew: survey
             .crew
             .iter()
@@ -124,6 +120,21 @@ fn survey_view(book: &LakeBook, survey: &Survey) -> Result<SurveyView> {
         layout: survey.layout.layout.clone(),
         note: survey.note.clone(),
     })
+}
+
+/// Changes made after the seal, the oldest first.
+pub(crate) fn amendments(book: &LakeBook, record: &SurveyRecord) -> Result<Vec<AmendmentView>> {
+    let by_id = |key: &String| {
+        let visit = record.visits.iter().find(|one| one.id.to_string() == *key)?;
+        record.sites.iter().find(|site| site.id == visit.site)
+    };
+    let view = |one: lakebook::Amendment| {
+        let mut sites: Vec<&Site> = one.visits.iter().filter_map(by_id).collect();
+        sites.sort_by_key(|site| site.rank);
+        let sites = sites.into_iter().map(|site| site.code.to_string()).collect();
+        AmendmentView { by: one.by, at: one.at, why: one.why, sites }
+    };
+    Ok(book.amendments(record.survey.id)?.into_iter().map(view).collect())
 }
 
 /// A seal.

@@ -232,3 +232,5 @@ export const printUrl = (name: string, kind: "sheets" | "map" | "report"): strin
 /** Address of an export. */
 export const exportUrl = (name: string, format: "csv" | "geojson" | "gpx"): string =>
   inBook(survey(name, `export/${format}`));
+/** Address of the whole book as one file to keep elsewhere. */
+export const backupUrl = (): string => inBook("/api/backup");

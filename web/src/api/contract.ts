@@ -185,6 +185,8 @@ export interface AmendmentView {
   at: string;
   /** Who. */
   by: string;
+  /** Codes of the sites whose visits it changed. */
+  sites: string[];
   /** Why. */
   why: string;
 }
@@ -538,7 +540,9 @@ export interface ConflictFieldView {
 
 /** Two edits of one record that contradict each other. */
 export interface ConflictView {
-  /** What stands, and by whom; empty when it was deleted. */
+  /** When, RFC 3339 in UTC; empty when it is not there. */
+  current_at: string;
+  /** Who wrote what stands; empty when it is not there. */
   current_by: string;
   /** Fields that differ: name, what stands, what the other says. */
   fields: ConflictFieldView[];
@@ -1074,6 +1078,8 @@ export interface EntryTaxonView {
 
 /** All that a form needs to write up one survey. */
 export interface EntryView {
+  /** Changes made after the seal, the oldest first. */
+  amendments: AmendmentView[];
   /** Surface beds. */
   beds: BedEntry[];
   /** Header with its version. */
@@ -1624,6 +1630,16 @@ export interface MeasureView {
   volume_m3: number | null;
 }
 
+/** What a merge did. */
+export interface MergeView {
+  /** Edits kept beside for a person to choose. */
+  conflicts: number;
+  /** What was there twice and got a second name. */
+  renamed: string[];
+  /** Changes taken in. */
+  taken: number;
+}
+
 /** A lake that gets a book. */
 export interface NewLakeAsk {
   /** County; may be empty. */
@@ -1634,6 +1650,16 @@ export interface NewLakeAsk {
   region: string;
   /** `us` or `metric`; `us` when left out. */
   units: string | null;
+}
+
+/** A scale for a survey that begins. */
+export interface NewScaleView {
+  /** Whether it is another than the last survey was rated on, so that a reason is needed. */
+  breaks: boolean;
+  /** Key. */
+  key: string;
+  /** Name. */
+  name: string;
 }
 
 /** A change beside what ordinary noise does. */
@@ -1832,8 +1858,10 @@ export interface PlanAsk {
   random_origin: boolean;
   /** Turn of a grid, degrees clockwise. */
   rotation_deg: number | null;
-  /** Rating scale. */
+  /** Rating scale; that of the last survey when left out. */
   scale: string | null;
+  /** Why it is another scale than the surveys before were rated on. */
+  scale_reason: string;
   /** Draws a sample, or a grid's origin; 1 when left out. */
   seed: number | null;
   /** Side of a square. */
@@ -2052,10 +2080,13 @@ export interface RecordedFileView {
   rows_read: number;
   /** Key of the scale. */
   scale: string;
+  scale_break: ScaleBreakView | null;
   /** Rows left out. */
   skipped: SkippedRowView[];
   /** The visits as they were understood. */
   understood: UnderstoodView[];
+  /** Codes of those a planned survey did not have: nobody laid them, or a code was misread. */
+  unplanned: string[];
   /** Visits. */
   visits: number;
   /** What the user should know. */
@@ -2384,6 +2415,8 @@ export interface SaveVisit {
   by: string;
   /** The visit, whole. */
   visit: VisitBody;
+  /** Why a sealed record is changed: then the save is an amendment, signed by whoever writes. Left out for a record that is open. */
+  why: string | null;
 }
 
 /** A visit kept: as it now stands, and what is to be said of it. */
@@ -2393,6 +2426,16 @@ export interface SavedVisit {
   /** What the check says of this site. */
   finds: CheckView[];
   saved: VisitEntry | null;
+}
+
+/** A survey rated on another scale than the one before it. */
+export interface ScaleBreakView {
+  /** What the survey before was rated on. */
+  before: ProgrammeScaleView;
+  /** Why; empty when nobody said. */
+  reason: string;
+  /** Key of the scale of this one. */
+  scale: string;
 }
 
 /** A scale to choose. */
@@ -2434,6 +2477,15 @@ export interface ScaleView {
   source: string;
   /** Steps, least first. */
   steps: StepView[];
+}
+
+/** What a survey that begins now can be rated on. */
+export interface ScalesView {
+  /** The scales. */
+  choices: NewScaleView[];
+  programme: ProgrammeScaleView | null;
+  /** Key of the scale that is taken when nobody says. */
+  usual: string;
 }
 
 /** The seal of a survey. */
@@ -3561,7 +3613,9 @@ export interface Contract {
   MannKendallView: MannKendallView;
   MapView: MapView;
   MeasureView: MeasureView;
+  MergeView: MergeView;
   NewLakeAsk: NewLakeAsk;
+  NewScaleView: NewScaleView;
   NoiseBandView: NoiseBandView;
   NotTakenView: NotTakenView;
   ObservationBody: ObservationBody;
@@ -3610,9 +3664,11 @@ export interface Contract {
   SaveTaxon: SaveTaxon;
   SaveVisit: SaveVisit;
   SavedVisit: SavedVisit;
+  ScaleBreakView: ScaleBreakView;
   ScaleChoiceView: ScaleChoiceView;
   ScaleStandView: ScaleStandView;
   ScaleView: ScaleView;
+  ScalesView: ScalesView;
   SealView: SealView;
   SecondEntriesView: SecondEntriesView;
   SentPhotoView: SentPhotoView;
@@ -3771,6 +3827,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   AmendmentView: {
     at: "string",
     by: "string",
+    sites: { list: "string" },
     why: "string",
   },
   AreaAsk: {
@@ -3948,6 +4005,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     other: "string",
   },
   ConflictView: {
+    current_at: "string",
     current_by: "string",
     fields: { list: { ref: "ConflictFieldView" } },
     id: "string",
@@ -4225,6 +4283,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     scientific_name: "string",
   },
   EntryView: {
+    amendments: { list: { ref: "AmendmentView" } },
     beds: { list: { ref: "BedEntry" } },
     header: { ref: "HeaderEntry" },
     people: { list: "string" },
@@ -4506,11 +4565,21 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     shore_m: { nullable: "number" },
     volume_m3: { nullable: "number" },
   },
+  MergeView: {
+    conflicts: "number",
+    renamed: { list: "string" },
+    taken: "number",
+  },
   NewLakeAsk: {
     county: "string",
     name: "string",
     region: "string",
     units: { nullable: "string" },
+  },
+  NewScaleView: {
+    breaks: "boolean",
+    key: "string",
+    name: "string",
   },
   NoiseBandView: {
     band: "number",
@@ -4611,6 +4680,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     random_origin: "boolean",
     rotation_deg: { nullable: "number" },
     scale: { nullable: "string" },
+    scale_reason: "string",
     seed: { nullable: "number" },
     side_m: { nullable: "number" },
     sites: { nullable: "number" },
@@ -4721,8 +4791,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     remembered: { nullable: { ref: "RememberedColumnsView" } },
     rows_read: "number",
     scale: "string",
+    scale_break: { nullable: { ref: "ScaleBreakView" } },
     skipped: { list: { ref: "SkippedRowView" } },
     understood: { list: { ref: "UnderstoodView" } },
+    unplanned: { list: "string" },
     visits: "number",
     warnings: { list: "string" },
   },
@@ -4889,11 +4961,17 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     base_version: { nullable: "string" },
     by: "string",
     visit: { ref: "VisitBody" },
+    why: { nullable: "string" },
   },
   SavedVisit: {
     alerts: { list: { ref: "PlantAlertView" } },
     finds: { list: { ref: "CheckView" } },
     saved: { nullable: { ref: "VisitEntry" } },
+  },
+  ScaleBreakView: {
+    before: { ref: "ProgrammeScaleView" },
+    reason: "string",
+    scale: "string",
   },
   ScaleChoiceView: {
     key: "string",
@@ -4915,6 +4993,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     name: "string",
     source: "string",
     steps: { list: { ref: "StepView" } },
+  },
+  ScalesView: {
+    choices: { list: { ref: "NewScaleView" } },
+    programme: { nullable: { ref: "ProgrammeScaleView" } },
+    usual: "string",
   },
   SealView: {
     at: "string",

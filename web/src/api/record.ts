@@ -7,16 +7,21 @@ import type {
   BedBody,
   BedEntry,
   CheckView,
+  ConflictView,
   Contract,
   EntryTaxonView,
   EntryView,
   HeaderBody,
+  MergeView,
   PhotoView,
   PlantAlertView,
   RecordedFileView,
   SaveLogView,
   SavePhoto,
   SaveTaxon,
+  SaveVisit,
+  ScaleStandView,
+  ScalesView,
   SealView,
   SecondEntriesView,
   SentPhotoView,
@@ -88,6 +93,13 @@ export async function saveVisit(
     return { sent: failed(error) };
   }
 }
+
+/** Changes a visit of a sealed survey: signed, with a reason that stands wherever the record is. */
+export const amendVisit = (
+  name: string,
+  site: string,
+  save: SaveVisit & { why: string },
+): Promise<void> => change("PUT", visitAt(name, site), save, () => {});
 
 export async function deleteVisit(
   name: string,
@@ -246,8 +258,23 @@ export const beginSurvey = (
   by: string,
   name: string,
   scale: string,
+  scale_reason: string,
   throws_per_site: number,
-): Promise<void> => change("POST", "/api/surveys", { by, name, scale, throws_per_site }, () => {});
+): Promise<void> =>
+  change("POST", "/api/surveys", { by, name, scale, scale_reason, throws_per_site }, () => {});
+/** What a survey that begins now can be rated on, and which scales break with the last. */
+export const fetchScales = (): Promise<ScalesView> => fresh("/api/scales", as("ScalesView"));
+/** How a survey is rated, and what it could be rated on. */
+export const fetchScale = (name: string): Promise<ScaleStandView> =>
+  fresh(survey(name, "scale"), as("ScaleStandView"));
+/** Rates a survey on another scale, or says why it has its own. */
+export const saveScale = (
+  name: string,
+  by: string,
+  scale: string,
+  reason: string,
+): Promise<ScaleStandView> =>
+  change("PUT", survey(name, "scale"), { by, scale, reason }, as("ScaleStandView"));
 export const addSite = (name: string, by: string, code: string): Promise<void> =>
   change("POST", survey(name, "sites"), { by, code }, () => {});
 
@@ -255,7 +282,10 @@ export const addSite = (name: string, by: string, code: string): Promise<void> =
 export interface FileWords {
   readonly preview: boolean;
   readonly columns: string;
+  /** Guess, though the book remembers a file of the same kind. */
+  readonly guess_columns: boolean;
   readonly scale: string;
+  readonly scale_reason: string;
   readonly new_scale: boolean;
   readonly new_taxa: boolean;
   readonly unit: string;
@@ -274,6 +304,15 @@ export function recordFile(name: string, file: File, words: FileWords): Promise<
 
 export const sealSurvey = (name: string, by: string, despite: string | null): Promise<SealView> =>
   change("POST", survey(name, "seal"), { by, despite }, as("SealView"));
+/** Takes in another copy of the book. */
+export const mergeCopy = (file: File, by: string): Promise<MergeView> =>
+  sendFile(`/api/merge?${new URLSearchParams({ file: file.name, by })}`, file, as("MergeView"));
+/** Edits that contradict each other. */
+export const fetchConflicts = (): Promise<ConflictView[]> =>
+  fresh("/api/conflicts", asList("ConflictView"));
+/** Settles one of them: what stands is kept, or what the other says. */
+export const settleConflict = (id: string, by: string, keep: "current" | "other"): Promise<void> =>
+  change("POST", "/api/conflicts", { by, id, keep }, () => {});
 export const verifyBook = (): Promise<VerifyView> => fresh("/api/verify", as("VerifyView"));
 
 const photosAt = (name: string) => survey(name, "photos");

@@ -29,3 +29,16 @@ export function recordAnswer(
     " entered. Type as it stands on the paper: code, space, letter.",
   ];
 }
+
+/** `site 14`, `sites 3, 14 and 15`, and no more than a line of them. */
+export function sitesWords(sites: readonly string[]): string {
+  const [only] = sites;
+  if (sites.length === 1) return `site ${only}`;
+  if (sites.length > 6) return `${fixed(sites.length)} sites`;
+  return `sites ${sites.slice(0, -1).join(", ")} and ${sites.at(-1)}`;
+}
+
+/** The letter an amendment is known by beside the rows it changed: a, b, … z, aa. */
+export const amendmentLetter = (index: number): string =>
+  (index >= 26 ? amendmentLetter(Math.floor(index / 26) - 1) : "") +
+  String.fromCharCode(97 + (index % 26));

@@ -100,6 +100,9 @@ pub(crate) struct PlanArgs {
     /// Rating scale: dominance, handful, words, fullness, cover, presence
     #[arg(long)]
     pub(crate) scale: Option<String>,
+    /// Why it is another scale than the surveys before were rated on
+    #[arg(long)]
+    pub(crate) scale_reason: Option<String>,
     /// Rake throws a site
     #[arg(long)]
     pub(crate) throws: Option<u8>,

@@ -10,6 +10,8 @@ pub(crate) enum WritingVerb {
     Visit(VisitArgs),
     /// Beds seen at the surface: list them, or write one down
     Bed(BedArgs),
+    /// Plants found washed up or growing on the shore: list them, or write one down
+    Shoreline(ShorelineArgs),
     /// Specimens kept: list them, or write one down
     Specimen(SpecimenArgs),
 }
@@ -82,6 +84,40 @@ pub(crate) struct BedArgs {
     pub(crate) key: Option<String>,
     /// Key of the bed to take out
     #[arg(long, conflicts_with_all = ["plants", "rating", "site", "note", "key"])]
+    pub(crate) delete: Option<String>,
+    /// Who is writing
+    #[arg(long, default_value = "")]
+    pub(crate) by: String,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `shoreline`.
+#[derive(Debug, Args)]
+pub(crate) struct ShorelineArgs {
+    /// The book
+    pub(crate) book: PathBuf,
+    /// Name of the survey
+    #[arg(long)]
+    pub(crate) survey: String,
+    /// Code of the plant
+    #[arg(long)]
+    pub(crate) plant: Option<String>,
+    /// Where it stood: latitude, longitude in degrees
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) at: Option<String>,
+    /// Code of the zone, when that is all that is known
+    #[arg(long)]
+    pub(crate) zone: Option<String>,
+    /// Remark
+    #[arg(long)]
+    pub(crate) note: Option<String>,
+    /// Key of the find to change, as the list gives it
+    #[arg(long)]
+    pub(crate) key: Option<String>,
+    /// Key of the find to take out
+    #[arg(long, conflicts_with_all = ["plant", "at", "zone", "note", "key"])]
     pub(crate) delete: Option<String>,
     /// Who is writing
     #[arg(long, default_value = "")]

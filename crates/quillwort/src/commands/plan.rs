@@ -54,6 +54,7 @@ fn ask(args: &PlanArgs, units: UnitSystem) -> Result<PlanAsk> {
         denser_near_launches: args.denser_near_launches,
         denser_within_m: metres(args.denser_within.as_ref(), units)?,
         scale: args.scale.clone(),
+        scale_reason: args.scale_reason.clone().unwrap_or_default(),
         throws: args.throws,
         purpose: args.purpose.clone(),
         again: args.again,
@@ -84,7 +85,7 @@ fn site_change(args: &PlanArgs) -> Result<Option<(String, SiteAsk)>> {
 }
 
 /// `44.6023,-94.5019`, latitude first as on a receiver.
-fn lat_lon(text: &str) -> Result<(f64, f64)> {
+pub(super) fn lat_lon(text: &str) -> Result<(f64, f64)> {
     let wrong = || {
         Error::input(format!("`{text}` is no place")).hint(
             "write latitude and longitude in degrees, west negative, such as `44.6023,-94.5019`",

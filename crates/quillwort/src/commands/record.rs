@@ -6,7 +6,7 @@ use crate::output::{self, Answer};
 use crate::table::Table;
 use survey::{CrewMember, CrewRole};
 use workflow::record::RecordRequest;
-use workflow::views::PlantAlertView;
+use workflow::views::{PlantAlertView, ScaleBreakView};
 use workflow::{Error, Result};
 
 /// `A. Marsh:rake*`: a name, a role, a star for who named the plants.
@@ -79,7 +79,12 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
         }
         output::data(&table.text());
     }
-    if view.new_sites > 0 {
+    if !view.unplanned.is_empty() {
+        output::say(&format!(
+            "sites that no plan has, written all the same: {}; look for a misread code",
+            view.unplanned.join(", ")
+        ));
+    } else if view.new_sites > 0 {
         output::say(&format!("{} sites came from the file", view.new_sites));
     }
     for taxon in &view.new_taxa {
@@ -91,7 +96,8 @@ pub(crate) fn record(args: &RecordArgs) -> Result<Answer> {
     for one in view.skipped.iter().take(10) {
         output::say(&format!("left out: row {}: {}", one.row, one.reason));
     }
-    output::warnings(&view.warnings);
+    let silent = view.scale_break.as_ref().and_then(ScaleBreakView::told);
+    output::warnings(&silent.into_iter().chain(view.warnings).collect::<Vec<_>>());
     alerts(&view.alerts);
     Ok(answer)
 }

@@ -1,15 +1,16 @@
-//! `visit`, `bed`, `specimen`.
+//! `visit`, `bed`, `shoreline`, `specimen`.
 
+use super::plan::lat_lon;
 use super::{metres, read, record};
-use crate::cli::writing::{BedArgs, SpecimenArgs, VisitArgs, WritingVerb};
+use crate::cli::writing::{BedArgs, ShorelineArgs, SpecimenArgs, VisitArgs, WritingVerb};
 use crate::output::{self, Answer};
 use crate::ports;
 use crate::table::Table;
 use units::Metres;
 use workflow::entry::{self, SaidOfSite, VisitSave};
 use workflow::views::{
-    BedBody, BedEntry, SaveBed, SaveDeletion, SaveSpecimen, SavedVisit, SpecimenView, ThrowBody,
-    VisitEntry,
+    BedBody, BedEntry, SaveBed, SaveDeletion, SaveShoreline, SaveSpecimen, SavedVisit,
+    ShorelineBody, ShorelineEntry, SpecimenView, ThrowBody, VisitEntry,
 };
 use workflow::{Error, LakeBook, Result};
 
@@ -17,6 +18,7 @@ pub(super) fn run(verb: &WritingVerb) -> Result<Answer> {
     match verb {
         WritingVerb::Visit(args) => visit(args),
         WritingVerb::Bed(args) => bed(args),
+        WritingVerb::Shoreline(args) => shoreline(args),
         WritingVerb::Specimen(args) => specimen(args),
     }
 }
@@ -180,6 +182,70 @@ fn bed_table(list: &[BedEntry]) -> Table {
             one.bed.rating.clone().unwrap_or_default(),
             one.bed.site.clone().unwrap_or_default(),
             one.bed.note.clone(),
+        ]);
+    }
+    table
+}
+
+fn shoreline(args: &ShorelineArgs) -> Result<Answer> {
+    if let Some(key) = &args.delete {
+        let mut book = workflow::open_book(&args.book, ports::world_of(&args.by))?;
+        let deletion = SaveDeletion { by: args.by.clone(), base_version: None };
+        entry::delete_shoreline(&mut book, &args.survey, key, &deletion)?;
+        output::say("the shoreline find is taken out");
+        return Ok(Answer::Done);
+    }
+    let silent =
+        [&args.plant, &args.at, &args.zone, &args.note, &args.key].iter().all(|one| one.is_none());
+    let list = if silent {
+        entry::shoreline(&read(&args.book)?, &args.survey)?
+    } else {
+        let mut book = workflow::open_book(&args.book, ports::world_of(&args.by))?;
+        let save = shoreline_said(&book, args)?;
+        vec![entry::save_shoreline(&mut book, &args.survey, &save)?]
+    };
+    if args.json {
+        output::json(&list)?;
+    } else if list.is_empty() {
+        output::data("no find on the shore is written down");
+    } else {
+        output::data(&shoreline_table(&list).text());
+    }
+    Ok(Answer::Done)
+}
+
+/// A find as it is to stand: what is not said stays as it was.
+fn shoreline_said(book: &LakeBook, args: &ShorelineArgs) -> Result<SaveShoreline> {
+    let known = entry::shoreline(book, &args.survey)?;
+    let of = |key: &String| known.into_iter().find(|one| one.id == key.trim());
+    let before = args.key.as_ref().and_then(of).map(|one| one.find).unwrap_or_default();
+    let taxon = args.plant.as_ref().map_or(before.taxon, |code| code.trim().to_owned());
+    if taxon.is_empty() {
+        return Err(Error::input("nothing says which plant stood there")
+            .hint("name it by its code with `--plant`; an unknown has one too, such as `UN-1`"));
+    }
+    let place = args.at.as_deref().map(lat_lon).transpose()?;
+    let find = ShorelineBody {
+        taxon,
+        lon: place.map(|(_, lon)| lon).or(before.lon),
+        lat: place.map(|(lat, _)| lat).or(before.lat),
+        zone: args.zone.clone().or(before.zone),
+        note: args.note.clone().unwrap_or(before.note),
+    };
+    Ok(SaveShoreline { by: args.by.clone(), id: args.key.clone(), find })
+}
+
+fn shoreline_table(list: &[ShorelineEntry]) -> Table {
+    let mut table = Table::new(&["key", "plant", "latitude", "longitude", "zone", "remark"]);
+    let degrees = |one: Option<f64>| one.map_or_else(String::new, |one| format!("{one:.5}"));
+    for one in list {
+        table.row(vec![
+            one.id.clone(),
+            one.find.taxon.clone(),
+            degrees(one.find.lat),
+            degrees(one.find.lon),
+            one.find.zone.clone().unwrap_or_default(),
+            one.find.note.clone(),
         ]);
     }
     table

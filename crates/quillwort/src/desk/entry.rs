@@ -1,14 +1,16 @@
+use super::papers::{Scratch, no_scratch, plain_name};
 use super::{BookDesk, desk_error};
+use crate::ports;
 use server::{DeskError, Download, EntryDesk, NewPhoto, NewSheetPicture};
 use workflow::entry::{self, HeaderSave, VisitSave};
 use workflow::photos::SentPhoto;
 use workflow::sheet_scan::{self, SaidSheet, SentSheet};
 use workflow::views::{
-    AgreementView, BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, PhotoView,
-    ResolutionView, SaveBed, SaveChoice, SaveClock, SaveConflict, SaveDeletion, SaveHeader,
-    SaveLogView, SavePhoto, SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon, SaveVisit,
-    SecondEntriesView, SentPhotoView, SheetScanView, ShorelineEntry, SpeciesMatchView, UndoneView,
-    VisitEntry,
+    AgreementView, BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, MergeView,
+    PhotoView, ResolutionView, SaveBed, SaveChoice, SaveClock, SaveConflict, SaveDeletion,
+    SaveHeader, SaveLogView, SavePhoto, SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon,
+    SaveVisit, SecondEntriesView, SentPhotoView, SheetScanView, ShorelineEntry, SpeciesMatchView,
+    UndoneView, VisitEntry,
 };
 
 impl EntryDesk for BookDesk {
@@ -101,6 +103,35 @@ impl EntryDesk for BookDesk {
         self.change_by(&save.by, |book| {
             workflow::checking::settle(book, survey, &save.id, &save.reason, &save.by)
         })
+    }
+
+    fn merge(&self, name: &str, bytes: &[u8], by: &str) -> Result<MergeView, DeskError> {
+        let scratch = Scratch::new().map_err(|error| no_scratch(&error))?;
+        let name = plain_name(name);
+        let path = scratch.write(name, bytes).map_err(|error| no_scratch(&error))?;
+        let merge = |book: &mut workflow::LakeBook| {
+            workflow::keeping::merge(book, std::slice::from_ref(&path), &ports::world())
+        };
+        // a person knows the file by its name, not by where it lies for the moment
+        let named = |text: &str| text.replace(&path.display().to_string(), name);
+        self.change_by(by, merge).map_err(|error| DeskError {
+            message: named(&error.message),
+            hint: named(&error.hint),
+            ..error
+        })
+    }
+
+    fn backup(&self) -> Result<Download, DeskError> {
+        let scratch = Scratch::new().map_err(|error| no_scratch(&error))?;
+        let path = scratch.path("backup.gpkg");
+        let file_name = self.answer(|book| {
+            book.backup(&path)?;
+            let stem = book.path().file_stem().unwrap_or_default().to_string_lossy().into_owned();
+            Ok(format!("{stem}-{}.gpkg", ports::local().today))
+        })?;
+        let bytes = std::fs::read(&path).map_err(|error| no_scratch(&error))?;
+        let content_type = "application/geopackage+sqlite3".to_owned();
+        Ok(Download { file_name, content_type, bytes })
     }
 
     fn conflicts(&self) -> Result<Vec<ConflictView>, DeskError> {

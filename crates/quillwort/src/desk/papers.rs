@@ -2,7 +2,7 @@ use super::{BookDesk, desk_error};
 use server::{DeskError, PapersDesk, RecordFile, RecordedFile};
 use std::path::{Path, PathBuf};
 use workflow::record::RecordRequest;
-use workflow::views::{SaveScale, ScaleStandView, SealView, VerifyView};
+use workflow::views::{SaveScale, ScaleStandView, ScalesView, SealView, VerifyView};
 use workflow::{Error, record, scales, surveys};
 
 /// A folder for one upload, gone afterwards.
@@ -14,6 +14,10 @@ impl Scratch {
         let folder = std::env::temp_dir().join(format!("quillwort-{id:032x}"));
         std::fs::create_dir(&folder)?;
         Ok(Self(folder))
+    }
+
+    pub(super) fn path(&self, name: &str) -> PathBuf {
+        self.0.join(name)
     }
 
     pub(super) fn write(&self, name: &str, bytes: &[u8]) -> std::io::Result<PathBuf> {
@@ -58,6 +62,7 @@ fn request(
         sheet: file.sheet.clone(),
         preview: file.preview,
         scale: file.scale.clone(),
+        scale_reason: file.scale_reason.clone(),
         guess_columns: file.guess_columns,
         new_scale: file.new_scale,
         new_taxa: file.new_taxa,
@@ -72,6 +77,10 @@ impl PapersDesk for BookDesk {
         self.change_by(&save.by, |book| {
             record::begin_survey(book, name, &save.scale, &save.reason, throws)
         })
+    }
+
+    fn scales(&self) -> Result<ScalesView, DeskError> {
+        self.answer(scales::scales)
     }
 
     fn scale(&self, survey: &str) -> Result<ScaleStandView, DeskError> {

@@ -11,8 +11,8 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use serde::Deserialize;
 use workflow::views::{
-    AgreementView, CheckView, ConflictView, PhotoView, ResolutionView, SaveChoice, SaveClock,
-    SaveConflict, SaveDeletion, SavePhoto, SaveResolution, SaveSettlement, SaveVisit,
+    AgreementView, CheckView, ConflictView, MergeView, PhotoView, ResolutionView, SaveChoice,
+    SaveClock, SaveConflict, SaveDeletion, SavePhoto, SaveResolution, SaveSettlement, SaveVisit,
     SecondEntriesView, SentPhotoView, VisitEntry,
 };
 
@@ -37,6 +37,54 @@ pub(crate) async fn settle(
     Sent(save): Sent<SaveSettlement>,
 ) -> Result<Json<CheckView>, ApiError> {
     Ok(Json(app.ask(move |desk| desk.settle(&name, &save)).await?))
+}
+
+/// Which copy of the book is sent.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct CopyWords {
+    /// Name of its file.
+    file: String,
+    /// Who takes it in.
+    #[serde(default)]
+    by: String,
+}
+
+/// Takes in another copy of this book: the file is sent whole, and taken in whole or not at all.
+#[utoipa::path(
+    post,
+    path = "/api/merge",
+    params(
+        ("file" = String, Query, description = "Name of the file"),
+        ("by" = Option<String>, Query, description = "Who takes it in")
+    ),
+    request_body(content = Vec<u8>, content_type = "application/octet-stream"),
+    responses(
+        (status = 200, body = MergeView),
+        (status = 400, body = ErrorBody),
+        (status = 409, body = ErrorBody)
+    )
+)]
+pub(crate) async fn merge(
+    State(app): State<AppState>,
+    words: Result<Query<CopyWords>, QueryRejection>,
+    bytes: Bytes,
+) -> Result<Json<MergeView>, ApiError> {
+    let CopyWords { file, by } = query(words)?;
+    Ok(Json(app.ask(move |desk| desk.merge(&file, &bytes, by.trim())).await?))
+}
+
+/// The whole book as one file to keep elsewhere; it can be taken while others write.
+#[utoipa::path(
+    get,
+    path = "/api/backup",
+    responses(
+        (status = 200, content_type = "application/geopackage+sqlite3", body = Vec<u8>),
+        (status = 500, body = ErrorBody)
+    )
+)]
+pub(crate) async fn backup(State(app): State<AppState>) -> Result<Response, ApiError> {
+    Ok(hand_out(app.ask(EntryDesk::backup).await?, "attachment"))
 }
 
 /// Edits that contradict each other.

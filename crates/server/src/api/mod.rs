@@ -141,6 +141,9 @@ impl<T: serde::de::DeserializeOwned> FromRequest<AppState> for Sent<T> {
 /// Largest file of records taken, in bytes: a workbook of 1,000 sites has less than one hundredth.
 const LARGEST_FILE: usize = 32 * 1024 * 1024;
 
+/// Largest copy of a book taken, in bytes: photos and scans lie in the book.
+const LARGEST_BOOK: usize = 1024 << 20;
+
 /// Files of records, and the closing of a record.
 fn papers_routes() -> Router<AppState> {
     let largest = DefaultBodyLimit::max(LARGEST_FILE);
@@ -148,6 +151,9 @@ fn papers_routes() -> Router<AppState> {
         .route("/surveys/{name}/record", post(papers::record_file).layer(largest))
         .route("/surveys/{name}/seal", post(papers::seal))
         .route("/verify", get(papers::verify))
+        .route("/scales", get(papers::scales))
+        .route("/backup", get(keeping::backup))
+        .route("/merge", post(keeping::merge).layer(DefaultBodyLimit::max(LARGEST_BOOK)))
 }
 
 /// Scans and photos are larger than other changes.

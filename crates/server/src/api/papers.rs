@@ -9,8 +9,9 @@ use axum::http::StatusCode;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 use workflow::views::{
-    ColumnReadView, PlantAlertView, RememberedColumnsView, SaveScale, ScaleStandView, SealView,
-    SkippedRowView, TaxonListView, UnderstoodView, VerifyView,
+    ColumnReadView, PlantAlertView, RememberedColumnsView, SaveScale, ScaleBreakView,
+    ScaleStandView, ScalesView, SealView, SkippedRowView, TaxonListView, UnderstoodView,
+    VerifyView,
 };
 
 /// A survey without a plan.
@@ -73,6 +74,9 @@ pub(crate) struct FileWords {
     sheet: Option<String>,
     /// Key of the rating scale.
     scale: Option<String>,
+    /// Why it is another scale than the surveys before were rated on.
+    #[serde(default)]
+    scale_reason: String,
     /// Make a scale of the ratings found.
     #[serde(default)]
     new_scale: bool,
@@ -104,6 +108,8 @@ pub(crate) struct RecordedFileView {
     preview: bool,
     /// Key of the scale.
     scale: String,
+    /// The survey before when it was rated on another scale, and why where somebody said.
+    scale_break: Option<ScaleBreakView>,
     /// Rows read.
     rows_read: usize,
     /// Things that must be put right before the file can be stored; they stand among the rows left
@@ -115,6 +121,8 @@ pub(crate) struct RecordedFileView {
     observations: usize,
     /// Sites made from the file.
     new_sites: usize,
+    /// Codes of those a planned survey did not have: nobody laid them, or a code was misread.
+    unplanned: Vec<String>,
     /// Plants added to the lake's list.
     new_taxa: Vec<TaxonListView>,
     /// Columns, and what they were taken for.
@@ -140,11 +148,13 @@ impl From<RecordedFile> for RecordedFileView {
         Self {
             preview: result.preview,
             scale: result.scale,
+            scale_break: result.scale_break,
             rows_read: result.rows_read,
             faults: result.faults,
             visits: result.visits,
             observations: result.observations,
             new_sites: result.new_sites,
+            unplanned: result.unplanned,
             new_taxa: result.new_taxa,
             columns: columns.map(column).collect(),
             remembered: result.remembered,
@@ -172,6 +182,16 @@ pub(crate) async fn begin(
     let save = SaveScale { scale, reason, by };
     app.ask(move |desk| desk.begin_survey(&name, &save, throws_per_site)).await?;
     Ok(StatusCode::NO_CONTENT)
+}
+
+/// What a survey that begins now can be rated on, and which scales need a reason.
+#[utoipa::path(
+    get,
+    path = "/api/scales",
+    responses((status = 200, body = ScalesView), (status = 500, body = ErrorBody))
+)]
+pub(crate) async fn scales(State(app): State<AppState>) -> Result<Json<ScalesView>, ApiError> {
+    Ok(Json(app.ask(PapersDesk::scales).await?))
 }
 
 /// How a survey is rated, and what it could be rated on.
@@ -241,6 +261,7 @@ pub(crate) async fn add_site(
         ("guess_columns" = Option<bool>, Query, description = "Guess what its columns mean, though the book remembers"),
         ("sheet" = Option<String>, Query, description = "Sheet of a workbook"),
         ("scale" = Option<String>, Query, description = "Key of the rating scale"),
+        ("scale_reason" = Option<String>, Query, description = "Why it is another scale than the surveys before were rated on"),
         ("new_scale" = Option<bool>, Query, description = "Make a scale of the ratings found"),
         ("new_taxa" = Option<bool>, Query, description = "Take unseen names as new plants"),
         ("unit" = Option<String>, Query, description = "Unit of bare depths: `ft` or `m`"),
@@ -264,6 +285,7 @@ pub(crate) async fn record_file(
         sheet: words.sheet,
         preview: words.preview,
         scale: words.scale,
+        scale_reason: words.scale_reason,
         new_scale: words.new_scale,
         new_taxa: words.new_taxa,
         unit: words.unit,

@@ -1,11 +1,11 @@
 use super::{DeskError, Download};
 use workflow::entry::{HeaderSave, VisitSave};
 use workflow::views::{
-    AgreementView, BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, PhotoView,
-    ResolutionView, SaveBed, SaveChoice, SaveClock, SaveConflict, SaveDeletion, SaveHeader,
-    SaveLogView, SavePhoto, SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon, SaveVisit,
-    SecondEntriesView, SentPhotoView, SheetScanView, ShorelineEntry, SpeciesMatchView, UndoneView,
-    VisitEntry,
+    AgreementView, BedEntry, CheckView, ConflictView, EntryTaxonView, EntryView, MergeView,
+    PhotoView, ResolutionView, SaveBed, SaveChoice, SaveClock, SaveConflict, SaveDeletion,
+    SaveHeader, SaveLogView, SavePhoto, SaveResolution, SaveSettlement, SaveShoreline, SaveTaxon,
+    SaveVisit, SecondEntriesView, SentPhotoView, SheetScanView, ShorelineEntry, SpeciesMatchView,
+    UndoneView, VisitEntry,
 };
 
 /// A picture of a field sheet as it is sent.
@@ -192,6 +192,23 @@ pub trait EntryDesk: Send + Sync + 'static {
     /// When there is no such find or the survey is sealed.
     fn settle(&self, survey: &str, save: &SaveSettlement) -> Result<CheckView, DeskError> {
         let _ = (survey, save);
+        Err(DeskError::unanswered())
+    }
+
+    /// Takes in another copy of this book, sent as a file.
+    ///
+    /// # Errors
+    /// When it is no copy of this book, or damaged; then nothing is taken in.
+    fn merge(&self, name: &str, bytes: &[u8], by: &str) -> Result<MergeView, DeskError> {
+        let _ = (name, bytes, by);
+        Err(DeskError::unanswered())
+    }
+
+    /// The whole book as one file, taken while it is open.
+    ///
+    /// # Errors
+    /// When the book cannot be read or the disk is full.
+    fn backup(&self) -> Result<Download, DeskError> {
         Err(DeskError::unanswered())
     }
 

@@ -1,5 +1,7 @@
 use super::DeskError;
-use workflow::views::{RecordResultView, SaveScale, ScaleStandView, SealView, VerifyView};
+use workflow::views::{
+    RecordResultView, SaveScale, ScaleStandView, ScalesView, SealView, VerifyView,
+};
 
 /// A file of records, and what was said of it.
 #[derive(Debug, Clone, Default)]
@@ -19,6 +21,8 @@ pub struct RecordFile {
     pub preview: bool,
     /// Key of the rating scale.
     pub scale: Option<String>,
+    /// Why it is another scale than the surveys before were rated on.
+    pub scale_reason: String,
     /// Make a scale of the ratings found.
     pub new_scale: bool,
     /// Take unseen names as new plants of the lake.
@@ -49,6 +53,14 @@ pub trait PapersDesk: Send + Sync + 'static {
     /// rated on and nobody says why.
     fn begin_survey(&self, name: &str, save: &SaveScale, throws: u8) -> Result<(), DeskError> {
         let _ = (name, save, throws);
+        Err(DeskError::unanswered())
+    }
+
+    /// What a survey that begins now can be rated on.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    fn scales(&self) -> Result<ScalesView, DeskError> {
         Err(DeskError::unanswered())
     }
 

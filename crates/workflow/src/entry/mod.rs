@@ -21,7 +21,7 @@ pub use log::{survey_log, undo, visit_log};
 pub use second::{choose_entry, delete_second, save_second, second_entries};
 pub use visit::{VisitSave, delete_visit, save_visit};
 pub use written::{
-    SaidOfSite, beds, delete_specimen, save_specimen, specimens, visit_of, write_visit,
+    SaidOfSite, beds, delete_specimen, save_specimen, shoreline, specimens, visit_of, write_visit,
 };
 
 use crate::error::{Error, Result};
@@ -70,6 +70,7 @@ pub fn entry_view(book: &LakeBook, name: &str) -> Result<EntryView> {
         survey: survey.name.clone(),
         units: book.lake()?.units.key().to_owned(),
         seal: survey.seal.as_ref().map(seal_view),
+        amendments: crate::surveys::amendments(book, &record)?,
         header: header::header_entry(book, &survey)?,
         scale: scale_view(&record.scale),
         sites: ordered.into_iter().map(site_view).collect(),
@@ -170,8 +171,22 @@ pub(crate) fn open_survey(book: &LakeBook, name: &str) -> Result<(Survey, Rating
     let survey = book.survey_by_name(name)?;
     if let Some(seal) = &survey.seal {
         return Err(Error::conflict(format!("survey `{}` is sealed, by {}", survey.name, seal.by))
-            .hint("a sealed record changes only by amendment, with `quillwort amend`"));
+            .hint("a sealed record changes only by amendment: amend the site on its sheet, or use `quillwort amend`"));
     }
+    rated(book, survey)
+}
+
+/// A sealed survey that is amended, and its scale.
+pub(crate) fn sealed_survey(book: &LakeBook, name: &str) -> Result<(Survey, RatingScale)> {
+    let survey = book.survey_by_name(name)?;
+    if survey.seal.is_none() {
+        return Err(Error::conflict(format!("survey `{}` is not sealed", survey.name))
+            .hint("nothing is to be amended: write it as usual, without a reason"));
+    }
+    rated(book, survey)
+}
+
+fn rated(book: &LakeBook, survey: Survey) -> Result<(Survey, RatingScale)> {
     let scale = crate::record::scale_of(book, &survey.scale)?;
     Ok((survey, scale))
 }

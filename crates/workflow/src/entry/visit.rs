@@ -1,6 +1,6 @@
 //! One site's visit kept, changed or deleted.
 
-use super::{Codes, body, open_survey};
+use super::{Codes, body, open_survey, sealed_survey};
 use crate::alerts;
 use crate::checking::check_view;
 use crate::error::{Error, Result};
@@ -47,10 +47,11 @@ pub(super) fn moved_on(
     Ok((standing.as_ref().map(|event| event.id) != seen).then_some(standing))
 }
 
-/// Keeps a visit.
+/// Keeps a visit; in a sealed survey as an amendment, signed and with a reason.
 ///
 /// # Errors
-/// When the survey is sealed, the site unknown, or a field holds what it cannot hold.
+/// When the survey is sealed and no reason is given, the site unknown, or a field holds what it cannot
+/// hold.
 pub fn save_visit(
     book: &mut LakeBook,
     survey: &str,
@@ -58,19 +59,26 @@ pub fn save_visit(
     save: &SaveVisit,
     map: &dyn LakeMap,
 ) -> Result<VisitSave> {
-    let form = Form::open(book, survey, site)?;
+    let rated = match save.why {
+        Some(_) => sealed_survey(book, survey)?,
+        None => open_survey(book, survey)?,
+    };
+    let form = Form::of(book, rated, site)?;
     let seen = seen(save.base_version.as_deref())?;
     let codes = Codes::of(&form.taxa);
     let visit = body::visit(&save.visit, form.id, &form.survey, &form.site, &form.scale, &codes)?;
     let note = format!("site {} of {}", form.site.code, form.survey.name);
     let key = form.id.to_string();
-    let moved = book.transact(&note, |writer| {
-        if let Some(standing) = moved_on(writer, Entity::Visit, &key, seen)? {
-            return Ok(Some(standing));
-        }
-        writer.put_visit(&visit)?;
-        Ok(None)
-    })?;
+    let moved = match &save.why {
+        Some(why) => amend(book, &form, &visit, seen, (&save.by, why))?,
+        None => book.transact(&note, |writer| {
+            if let Some(standing) = moved_on(writer, Entity::Visit, &key, seen)? {
+                return Ok(Some(standing));
+            }
+            writer.put_visit(&visit)?;
+            Ok(None)
+        })?,
+    };
     if let Some(standing) = moved {
         return form.conflict(book, standing, Some(save.visit.clone())).map(VisitSave::Conflict);
     }
@@ -79,6 +87,23 @@ pub fn save_visit(
     let saved =
         SavedVisit { finds: form.finds(Some(&visit), map), saved: form.entry(book)?, alerts };
     Ok(VisitSave::Saved(Box::new(saved)))
+}
+
+/// Amends a visit of a sealed survey, unless somebody else did meanwhile.
+#[expect(clippy::option_option, reason = "as what moved on")]
+fn amend(
+    book: &mut LakeBook,
+    form: &Form,
+    visit: &Visit,
+    seen: Option<EventId>,
+    (by, why): (&str, &str),
+) -> Result<Option<Option<Event>>> {
+    let standing = book.current(Entity::Visit, &form.id.to_string())?;
+    if standing.as_ref().map(|event| event.id) != seen {
+        return Ok(Some(standing));
+    }
+    book.amend(form.survey.id, by, why, |writer| writer.put_visit(visit))?;
+    Ok(None)
 }
 
 /// Deletes a visit.
@@ -92,7 +117,7 @@ pub fn delete_visit(
     deletion: &SaveDeletion,
     map: &dyn LakeMap,
 ) -> Result<VisitSave> {
-    let form = Form::open(book, survey, site)?;
+    let form = Form::of(book, open_survey(book, survey)?, site)?;
     if book.visit_of(form.site.id)?.is_none() {
         return Err(Error::not_found(format!("nothing is written for site `{}`", form.site.code)));
     }
@@ -125,8 +150,7 @@ struct Form {
 }
 
 impl Form {
-    fn open(book: &LakeBook, survey: &str, site: &str) -> Result<Self> {
-        let (survey, scale) = open_survey(book, survey)?;
+    fn of(book: &LakeBook, (survey, scale): (Survey, RatingScale), site: &str) -> Result<Self> {
         let site = book.site_by_code(survey.id, site).map_err(|error| {
             Error::from(error).hint("only planned sites are written up; lay the site with the plan")
         })?;

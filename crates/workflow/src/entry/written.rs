@@ -106,7 +106,7 @@ pub fn write_visit(
         note.trim().clone_into(&mut visit.note);
     }
     visit.throws.sort_by_key(|throw| throw.number);
-    let save = SaveVisit { by: said.by.clone(), base_version, visit };
+    let save = SaveVisit { by: said.by.clone(), base_version, visit, why: None };
     save_visit(book, survey, site, &save, map)
 }
 
@@ -208,6 +208,16 @@ pub fn delete_specimen(book: &mut LakeBook, survey: &str, number: &str) -> Resul
     })?;
     let note = format!("specimen {} of {} deleted", voucher.number, header.name);
     Ok(book.transact(&note, |writer| writer.delete_voucher(voucher.id))?)
+}
+
+/// The shoreline finds of a survey.
+///
+/// # Errors
+/// When there is no such survey.
+pub fn shoreline(book: &LakeBook, survey: &str) -> Result<Vec<crate::views::ShorelineEntry>> {
+    let record = book.record(book.survey_by_name(survey)?.id)?;
+    let codes = Codes::of(&record.taxa);
+    Ok(record.shoreline.iter().map(|find| lists::shoreline_entry(find, &codes)).collect())
 }
 
 /// The surface beds of a survey.

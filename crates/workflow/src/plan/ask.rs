@@ -85,8 +85,10 @@ pub struct PlanAsk {
     pub denser_near_launches: Option<f64>,
     /// How near a launch; 100 m when left out.
     pub denser_within_m: Option<f64>,
-    /// Rating scale.
+    /// Rating scale; that of the last survey when left out.
     pub scale: Option<String>,
+    /// Why it is another scale than the surveys before were rated on.
+    pub scale_reason: String,
     /// Rake throws a site.
     pub throws: Option<u8>,
     /// Purpose of the survey, such as `baseline` or `early-detection`.
@@ -133,6 +135,7 @@ impl PlanAsk {
             },
             crs: self.crs.clone(),
             scale: self.scale.clone(),
+            scale_reason: self.scale_reason.clone(),
             throws: self.throws,
             purpose,
             again: self.again,

@@ -145,6 +145,8 @@ pub struct PlanRequest {
     pub crs: Option<String>,
     /// Rating scale.
     pub scale: Option<String>,
+    /// Why it is another scale than the surveys before were rated on.
+    pub scale_reason: String,
     /// Rake throws a site.
     pub throws: Option<u8>,
     /// Why.
@@ -166,6 +168,7 @@ impl PlanRequest {
             denser: Denser::default(),
             crs: None,
             scale: None,
+            scale_reason: String::new(),
             throws: None,
             purpose: None,
             again: false,

@@ -147,12 +147,17 @@ fn survey_for(book: &LakeBook, request: &PlanRequest) -> Result<Survey> {
     let mut survey = if let Some(survey) = known {
         survey
     } else {
-        let scale = request.scale.as_deref().unwrap_or("handful");
+        let scale = crate::scales::usual(book)?.key;
         let id = SurveyId(book.new_id());
-        Survey::new(id, &request.survey, scale).map_err(|error| Error::input(error.to_string()))?
+        Survey::new(id, &request.survey, &scale).map_err(|error| Error::input(error.to_string()))?
     };
+    if !request.scale_reason.trim().is_empty() {
+        request.scale_reason.trim().clone_into(&mut survey.scale_reason);
+    }
     if let Some(scale) = &request.scale {
-        survey.scale.clone_from(&crate::record::scale_of(book, scale)?.key);
+        let scale = crate::record::scale_of(book, scale)?;
+        crate::scales::refuse_silent_change(book, &survey, &scale)?;
+        survey.scale = scale.key;
     }
     if let Some(throws) = request.throws {
         if !(1..=9).contains(&throws) {

@@ -188,7 +188,7 @@ fn look_or_store(
     faults.0.extend(more.0);
     complete(&mut survey, &resolved, request)?;
     drop_position_into_zones(&ground, &survey, &mut resolved.new_sites);
-    warnings.extend(crate::scales::break_told(book, &survey, &scale)?);
+    let scale_break = crate::scales::scale_break(book, &survey, &scale)?;
     warnings.extend(remembered.as_ref().map(columns::told));
     warnings.extend(table.warnings.iter().cloned());
     warnings.append(&mut resolved.warnings);
@@ -197,11 +197,13 @@ fn look_or_store(
         survey: survey.name.clone(),
         preview: request.preview,
         scale: scale.key.clone(),
+        scale_break,
         rows_read: table.rows_read,
         faults: 0,
         visits: resolved.visits.len(),
         observations: resolved.observations,
         new_sites: resolved.new_sites.len(),
+        unplanned: resolved.unplanned(&sites),
         new_taxa: species.added().map(taxon_view).collect(),
         sheets: columns::sheets(&table),
         remembered,

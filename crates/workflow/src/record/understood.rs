@@ -55,3 +55,13 @@ pub(super) fn understood(
         })
         .collect()
 }
+
+impl Resolved {
+    /// Codes of sites that a survey with laid sites did not have.
+    pub(super) fn unplanned(&self, sites: &[Site]) -> Vec<String> {
+        if sites.iter().all(|site| site.planned.is_none()) {
+            return Vec::new();
+        }
+        self.new_sites.iter().map(|site| site.code.to_string()).collect()
+    }
+}

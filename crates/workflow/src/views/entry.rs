@@ -1,4 +1,4 @@
-use super::{CheckView, CrewView, ScaleView, SealView};
+use super::{AmendmentView, CheckView, CrewView, ScaleView, SealView};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -9,8 +9,10 @@ pub struct EntryView {
     pub survey: String,
     /// `us` or `metric`: the units people write; everything here is SI.
     pub units: String,
-    /// Set once the record is closed: nothing can be written then.
+    /// Set once the record is closed: what is written then is an amendment.
     pub seal: Option<SealView>,
+    /// Changes made after the seal, the oldest first.
+    pub amendments: Vec<AmendmentView>,
     /// Header with its version.
     pub header: HeaderEntry,
     /// The one scale.
@@ -264,6 +266,9 @@ pub struct SaveVisit {
     pub base_version: Option<String>,
     /// The visit, whole.
     pub visit: VisitBody,
+    /// Why a sealed record is changed: then the save is an amendment, signed by whoever writes.
+    /// Left out for a record that is open.
+    pub why: Option<String>,
 }
 
 /// A header to be kept.

@@ -40,8 +40,10 @@ pub struct ConflictView {
     pub other_by: String,
     /// When, RFC 3339 in UTC.
     pub other_at: String,
-    /// What stands, and by whom; empty when it was deleted.
+    /// Who wrote what stands; empty when it is not there.
     pub current_by: String,
+    /// When, RFC 3339 in UTC; empty when it is not there.
+    pub current_at: String,
     /// Fields that differ: name, what stands, what the other says.
     pub fields: Vec<ConflictFieldView>,
 }

@@ -79,10 +79,11 @@ pub use spread::{
     AlongShoreView, FirstFoundView, ShiftView, SpreadSiteView, SpreadView, SpreadYearView,
 };
 pub use survey::{
-    AmendmentView, BrokenView, CheckView, ColumnReadView, ConditionsView, CrewView,
-    ProgrammeScaleView, RecordResultView, RememberedColumnsView, SaveScale, ScaleChoiceView,
-    ScaleStandView, ScaleView, SealView, SheetReadView, SiteTaxonView, SiteView, SkippedRowView,
-    StepView, SurveySitesView, SurveyView, TaxonListView, UnderstoodView, VerifyView,
+    AmendmentView, BrokenView, CheckView, ColumnReadView, ConditionsView, CrewView, NewScaleView,
+    ProgrammeScaleView, RecordResultView, RememberedColumnsView, SaveScale, ScaleBreakView,
+    ScaleChoiceView, ScaleStandView, ScaleView, ScalesView, SealView, SheetReadView, SiteTaxonView,
+    SiteView, SkippedRowView, StepView, SurveySitesView, SurveyView, TaxonListView, UnderstoodView,
+    VerifyView,
 };
 pub use track::{SheetScanView, TrackSiteView, TrackView};
 pub use trend::{BreakView, MannKendallView, PerYearView, TrendPointView, TrendView, TrendsView};

@@ -50,6 +50,8 @@ pub struct AmendmentView {
     pub at: String,
     /// Why.
     pub why: String,
+    /// Codes of the sites whose visits it changed.
+    pub sites: Vec<String>,
 }
 
 /// The seal of a survey.
@@ -199,6 +201,8 @@ pub struct RecordResultView {
     pub preview: bool,
     /// Key of the scale.
     pub scale: String,
+    /// The survey before when it was rated on another scale, and why where somebody said.
+    pub scale_break: Option<ScaleBreakView>,
     /// Rows read.
     pub rows_read: usize,
     /// Things that must be put right before the file can be stored, where it was looked at only.
@@ -209,6 +213,8 @@ pub struct RecordResultView {
     pub observations: usize,
     /// Sites made from the file.
     pub new_sites: usize,
+    /// Codes of those a planned survey did not have: nobody laid them, or a code was misread.
+    pub unplanned: Vec<String>,
     /// Taxa added to the lake's list.
     pub new_taxa: Vec<TaxonListView>,
     /// The sheets of the file; the one that was read says its columns.
@@ -255,6 +261,39 @@ pub struct ProgrammeScaleView {
     pub scale: String,
     /// Its name.
     pub name: String,
+}
+
+/// What a survey that begins now can be rated on.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct ScalesView {
+    /// What the last survey was rated on; none before the first.
+    pub programme: Option<ProgrammeScaleView>,
+    /// Key of the scale that is taken when nobody says.
+    pub usual: String,
+    /// The scales.
+    pub choices: Vec<NewScaleView>,
+}
+
+/// A scale for a survey that begins.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct NewScaleView {
+    /// Key.
+    pub key: String,
+    /// Name.
+    pub name: String,
+    /// Whether it is another than the last survey was rated on, so that a reason is needed.
+    pub breaks: bool,
+}
+
+/// A survey rated on another scale than the one before it.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct ScaleBreakView {
+    /// What the survey before was rated on.
+    pub before: ProgrammeScaleView,
+    /// Key of the scale of this one.
+    pub scale: String,
+    /// Why; empty when nobody said.
+    pub reason: String,
 }
 
 /// A scale to choose.

@@ -65,8 +65,8 @@ pub use depth::{
     DepthRaster, ErrorMethod, Grid, Method, ShoreRule, Sounding,
 };
 pub use edit::{
-    EditError, NamedArea, ShapeFlag, Snap, SnapKind, SplitError, delete_vertex, flags,
-    insert_vertex, move_vertex, snap, split,
+    EditError, Joined, NamedArea, ShapeFlag, SplitError, delete_vertex, flags, insert_vertex, join,
+    move_vertex, split,
 };
 pub use finding::{Finding, Severity};
 pub use frame::{Frame, GridLines, simplified, simplified_lines};

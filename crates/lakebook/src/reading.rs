@@ -214,6 +214,19 @@ impl LakeBook {
         self.events("ORDER BY clock DESC, id DESC LIMIT ?1", params![limit as i64])
     }
 
+    /// The newest event of records of some kinds.
+    ///
+    /// # Errors
+    /// As [`LakeBook::lake`].
+    pub fn latest(&self, kinds: &[Entity]) -> Result<Option<Event>, BookError> {
+        let marks = vec!["?"; kinds.len()].join(", ");
+        let found = self.events(
+            &format!("WHERE entity IN ({marks}) ORDER BY clock DESC, id DESC LIMIT 1"),
+            rusqlite::params_from_iter(kinds),
+        )?;
+        Ok(found.into_iter().next())
+    }
+
     /// Everything that happened to a record, the oldest first.
     ///
     /// # Errors

@@ -93,8 +93,9 @@ export async function change<T>(
   path: string,
   body: unknown,
   read: (value: unknown) => T,
+  more: Record<string, string> = {},
 ): Promise<T> {
-  const headers = { ...JSON_ACCEPTED, "content-type": "application/json" };
+  const headers = { ...JSON_ACCEPTED, "content-type": "application/json", ...more };
   const answer = await ask(path, { method, headers, body: JSON.stringify(body ?? null) });
   kept.clear();
   return read(answer);
@@ -177,7 +178,10 @@ export const changeDrawing = (
   method: "POST" | "PUT" | "DELETE",
   path: string,
   body: unknown,
-): Promise<DrawView> => change(method, path, body, (value) => parse("DrawView", value));
+  /** Version of the drawing the change was made from. */
+  seen: string,
+): Promise<DrawView> =>
+  change(method, path, body, (value) => parse("DrawView", value), { "if-match": `"${seen}"` });
 /** A place in degrees and in metres of the drawing, from either. */
 export const fetchPlace = (at: Record<string, number>): Promise<PlaceView> => {
   const words = Object.entries(at).map(([name, value]): [string, string] => [name, String(value)]);

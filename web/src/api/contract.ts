@@ -871,6 +871,10 @@ export interface DrawView {
   next_redo: string | null;
   /** GeoJSON geometry of the water, islands as holes. */
   outline: unknown | null;
+  /** Year of the last survey that was made. */
+  surveyed: number | null;
+  /** Version of the drawing, to be sent back with a change as `if-match`. */
+  version: string;
 }
 
 /** A zone or a sub-area. */
@@ -2845,6 +2849,8 @@ export interface SpeciesPerSiteView {
 export interface SplitAsk {
   /** Code of the part cut off; the next free one when not said. */
   code: string | null;
+  /** Surveys made before keep the zone whole; so when not said. */
+  keep_past: boolean | null;
   /** The line, `[x, y]` in metres of the working system. */
   line: number[][];
 }
@@ -3314,6 +3320,12 @@ export interface UnderstoodView {
   time: string | null;
 }
 
+/** The save to be taken back, as the page knows it. */
+export interface UndoAsk {
+  /** Its note. */
+  note: string;
+}
+
 /** What an undo took back. */
 export interface UndoneView {
   /** Note of the save that was taken back; none when there was nothing left. */
@@ -3715,6 +3727,7 @@ export interface Contract {
   TrendView: TrendView;
   TrendsView: TrendsView;
   UnderstoodView: UnderstoodView;
+  UndoAsk: UndoAsk;
   UndoneView: UndoneView;
   VariogramView: VariogramView;
   VerifyView: VerifyView;
@@ -4172,6 +4185,8 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     last_change: { nullable: "string" },
     next_redo: { nullable: "string" },
     outline: { nullable: "object" },
+    surveyed: { nullable: "number" },
+    version: "string",
   },
   DrawnAreaView: {
     area_m2: "number",
@@ -5178,6 +5193,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   },
   SplitAsk: {
     code: { nullable: "string" },
+    keep_past: { nullable: "boolean" },
     line: { list: { list: "number" } },
   },
   SpreadSiteView: {
@@ -5416,6 +5432,9 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     site: "string",
     throws: { list: "string" },
     time: { nullable: "string" },
+  },
+  UndoAsk: {
+    note: "string",
   },
   UndoneView: {
     undone: { nullable: "string" },

@@ -32,6 +32,8 @@ export interface Units {
   areaInWords(squareMetres: number): string;
   /** `163.4 ac`. */
   area(squareMetres: number): string;
+  /** A patch too small for that: `1,720 sq ft`; one that is not, as above. */
+  patch(squareMetres: number): string;
   /** `2,127 ac-ft`. */
   volume(cubicMetres: number): string;
   /** A shore, a longest reach: `2.58 mi`. */
@@ -61,6 +63,10 @@ const US: Units = {
     return `${brief(acres, acres < 10 ? 1 : 0)} acres`;
   },
   area: (area) => `${fixed(area / SQUARE_METRES_PER_ACRE, 1)}${GAP}ac`,
+  patch: (area) =>
+    area < SQUARE_METRES_PER_ACRE / 5
+      ? `${fixed(area / METRES_PER_FOOT ** 2)}${GAP}sq${GAP}ft`
+      : US.area(area),
   volume: (volume) => `${fixed(volume / CUBIC_METRES_PER_ACRE_FOOT)}${GAP}ac-ft`,
   longLength: (metres) => `${significant(metres / METRES_PER_MILE)}${GAP}mi`,
   length: (metres) => `${fixed(metres / METRES_PER_FOOT)}${GAP}ft`,
@@ -89,6 +95,7 @@ const METRIC: Units = {
   depth: (metres) => `${brief(metres)}${GAP}m`,
   areaInWords: (area) => `${brief(area / 10_000, area < 100_000 ? 1 : 0)} hectares`,
   area: (area) => `${fixed(area / 10_000, 1)}${GAP}ha`,
+  patch: (area) => (area < 2000 ? `${fixed(area)}${GAP}m²` : METRIC.area(area)),
   volume: (volume) =>
     volume < 1e6 ? `${fixed(volume)}${GAP}m³` : `${significant(volume / 1e6)} million${GAP}m³`,
   longLength: (metres) => `${significant(metres / 1000)}${GAP}km`,

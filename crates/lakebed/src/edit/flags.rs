@@ -1,7 +1,12 @@
 //! What is wrong between the areas of a lake.
 
-use geo::{Area, BooleanOps, BoundingRect, Euclidean, InteriorPoint, Intersects, Length};
+use geo::orient::Direction;
+use geo::{
+    Area, BooleanOps, BoundingRect, CoordsIter, Euclidean, InteriorPoint, Intersects, Length,
+    Orient,
+};
 use geo_types::{Coord, MultiPolygon, Polygon};
+use std::collections::HashMap;
 use units::SquareMetres;
 
 /// An area under its code, in the working system's metres.
@@ -61,6 +66,8 @@ impl ShapeFlag {
 const ROUNDING: f64 = 1.0;
 /// A gap narrower than this on average is seldom meant. Metres; common practice.
 const NARROW: f64 = 10.0;
+/// Half the side of a dot on a corner that areas share. Metres.
+const DOT: f64 = 0.005;
 
 fn place(shape: &MultiPolygon<f64>) -> Coord<f64> {
     let largest = shape.iter().max_by(|a, b| a.unsigned_area().total_cmp(&b.unsigned_area()));
@@ -78,7 +85,7 @@ fn apart(one: &MultiPolygon<f64>, other: &MultiPolygon<f64>) -> bool {
 /// them, parts outside the lake.
 ///
 /// An area drawn over the shore on purpose is flagged as well: its acreage counts water only, so
-/// nothing is lost by it. Water wider than ten metres on average that no area claims is taken as
+/// nothing is lost by it. One drawn over an island is as it should be. Water wider than ten metres on average that no area claims is taken as
 /// meant.
 ///
 /// # Units
@@ -102,8 +109,11 @@ pub fn flags(lake: &MultiPolygon<f64>, areas: &[NamedArea]) -> Vec<ShapeFlag> {
             }
         }
     }
+    let ashore = MultiPolygon(
+        lake.iter().map(|piece| Polygon::new(piece.exterior().clone(), vec![])).collect(),
+    );
     for one in areas {
-        let dry = one.shape.difference(lake);
+        let dry = one.shape.difference(&ashore);
         let area = dry.unsigned_area();
         if ROUNDING < area {
             found.push(ShapeFlag::OutOfLake {
@@ -121,7 +131,17 @@ fn gaps(lake: &MultiPolygon<f64>, areas: &[NamedArea]) -> Vec<ShapeFlag> {
     if areas.len() < 2 {
         return Vec::new();
     }
-    let covered = geo::unary_union(areas.iter().map(|one| &one.shape));
+    // where areas meet in a corner only, the water between them and the water around them would be
+    // one shape: a dot on the corner keeps them apart
+    let dots = shared_corners(areas).into_iter().map(|at| dot(at).into());
+    // a union takes rings that run against each other from each other
+    let shapes: Vec<MultiPolygon<f64>> = areas
+        .iter()
+        .map(|one| one.shape.clone())
+        .chain(dots)
+        .map(|shape| shape.orient(Direction::Default))
+        .collect();
+    let covered = geo::unary_union(&shapes);
     let free = lake.difference(&covered);
     free.iter()
         .filter(|piece| ROUNDING < piece.unsigned_area() && is_narrow(piece))
@@ -141,13 +161,32 @@ fn gaps(lake: &MultiPolygon<f64>, areas: &[NamedArea]) -> Vec<ShapeFlag> {
         .collect()
 }
 
+/// Corners that more than one area has.
+fn shared_corners(areas: &[NamedArea]) -> Vec<Coord<f64>> {
+    let mut first: HashMap<(u64, u64), usize> = HashMap::new();
+    let mut shared = Vec::new();
+    for (index, one) in areas.iter().enumerate() {
+        for at in one.shape.coords_iter() {
+            if *first.entry((at.x.to_bits(), at.y.to_bits())).or_insert(index) != index {
+                shared.push(at);
+            }
+        }
+    }
+    shared
+}
+
+fn dot(at: Coord<f64>) -> Polygon<f64> {
+    let by = Coord { x: DOT, y: DOT };
+    geo_types::Rect::new(at - by, at + by).to_polygon()
+}
+
 /// Twice the area over the length of the edge is the mean width of a sliver.
 fn is_narrow(piece: &Polygon<f64>) -> bool {
     let edge = Euclidean.length(piece.exterior());
     2.0 * piece.unsigned_area() / edge.max(1e-9) < NARROW
 }
 
-/// Whether a corner of the one lies on the edge of the other, to a centimetre.
+/// Whether an area lies beside a piece of water, to a centimetre.
 fn touches(shape: &MultiPolygon<f64>, piece: &Polygon<f64>) -> bool {
     use geo::Distance;
     Euclidean.distance(shape, piece) < 0.01
@@ -197,6 +236,43 @@ mod tests {
         for (flag, x) in found.iter().zip([98.0..=100.0, 153.0..=200.0, 150.0..=153.0]) {
             assert!(x.contains(&flag.at().x), "{flag:?}");
         }
+    }
+
+    /// The ends of the edge are shared, the edge between is not: half of 8 m by 40 m.
+    #[test]
+    fn a_gap_between_shared_corners_is_found_wherever_it_lies() {
+        for step in 0..40 {
+            let (x, y) =
+                (381_040.0 + 0.337 * f64::from(step), 4_939_590.0 + 0.211 * f64::from(step));
+            let at = |dx: f64, dy: f64| Coord { x: x + dx, y: y + dy };
+            let area = |code: &str, ring: Vec<Coord<f64>>| NamedArea {
+                code: code.to_owned(),
+                shape: Polygon::new(ring.into(), vec![]).into(),
+            };
+            let (low, high) = (at(0.0, -20.0), at(0.0, 20.0));
+            // one runs clockwise, the other against it, as hands draw
+            let areas = [
+                area("W1", vec![at(-30.0, -20.0), at(-30.0, 20.0), high, low]),
+                area("W2", vec![low, at(30.0, -20.0), at(30.0, 20.0), high, at(8.0, 0.0)]),
+            ];
+            let lake = rectangle("", x - 300.0, y - 200.0, x + 300.0, y + 200.0).shape;
+            let found = flags(&lake, &areas);
+            let [ShapeFlag::Gap { beside, area, .. }] = found.as_slice() else {
+                panic!("{step}: {found:?}")
+            };
+            assert_eq!(beside, &["W1", "W2"]);
+            assert!((area.square_metres() - 160.0).abs() < 0.5, "{area:?}");
+        }
+    }
+
+    #[test]
+    fn an_island_in_an_area_is_no_fault() {
+        let lake = polygon!(
+            exterior: [(x: 0.0, y: 0.0), (x: 300.0, y: 0.0), (x: 300.0, y: 100.0), (x: 0.0, y: 100.0)],
+            interiors: [[(x: 40.0, y: 40.0), (x: 60.0, y: 40.0), (x: 60.0, y: 60.0)]],
+        );
+        let areas = [rectangle("W1", 0.0, 0.0, 100.0, 100.0)];
+        assert_eq!(flags(&lake.into(), &areas), []);
     }
 
     #[test]

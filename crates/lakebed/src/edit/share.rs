@@ -1,7 +1,7 @@
 //! Vertices that several areas share.
 
 use geo::{Closest, ClosestPoint, Validation};
-use geo_types::{Coord, Line, LineString, MultiPolygon, Point, Polygon};
+use geo_types::{Coord, Line, LineString, MultiPolygon, Point};
 
 /// An edit that would leave a shape that is none.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -44,8 +44,13 @@ fn rings_mut(shape: &mut MultiPolygon<f64>, mut edit: impl FnMut(&mut LineString
     }
 }
 
-fn near(a: Coord<f64>, b: Coord<f64>, reach: f64) -> bool {
+pub(super) fn near(a: Coord<f64>, b: Coord<f64>, reach: f64) -> bool {
     (a.x - b.x).hypot(a.y - b.y) <= reach
+}
+
+/// Every ring of a shape.
+pub(super) fn rings_of(shape: &MultiPolygon<f64>) -> impl Iterator<Item = &LineString<f64>> {
+    shape.iter().flat_map(|one| std::iter::once(one.exterior()).chain(one.interiors()))
 }
 
 /// Moves a corner in every shape that has it, so that edges shared stay shared.
@@ -165,58 +170,18 @@ fn check(index: usize, shape: &MultiPolygon<f64>) -> Result<(), EditError> {
     }
 }
 
-fn foot(edge: Line<f64>, at: Coord<f64>) -> Coord<f64> {
+pub(super) fn foot(edge: Line<f64>, at: Coord<f64>) -> Coord<f64> {
     match edge.closest_point(&Point(at)) {
         Closest::Intersection(found) | Closest::SinglePoint(found) => found.0,
         Closest::Indeterminate => edge.start,
     }
 }
 
-/// What a place was drawn to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum SnapKind {
-    /// A corner.
-    Vertex,
-    /// A place on an edge.
-    Edge,
-}
-
-/// Where a place falls when it is drawn to the shapes around it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Snap {
-    /// The place, in the working system's metres.
-    pub at: Coord<f64>,
-    /// What is there.
-    pub kind: SnapKind,
-}
-
-/// Draws a place to the nearest corner within reach, else to the nearest edge.
-pub fn snap(shapes: &[MultiPolygon<f64>], at: Coord<f64>, reach: f64) -> Option<Snap> {
-    let rings = || {
-        shapes.iter().flat_map(MultiPolygon::iter).flat_map(|polygon: &Polygon<f64>| {
-            std::iter::once(polygon.exterior()).chain(polygon.interiors())
-        })
-    };
-    let nearest = |places: &mut dyn Iterator<Item = Coord<f64>>| {
-        places
-            .map(|place| (place, (place.x - at.x).hypot(place.y - at.y)))
-            .filter(|(_, distance)| *distance <= reach)
-            .min_by(|a, b| a.1.total_cmp(&b.1))
-            .map(|(place, _)| place)
-    };
-    nearest(&mut rings().flat_map(|ring| ring.0.iter().copied()))
-        .map(|at| Snap { at, kind: SnapKind::Vertex })
-        .or_else(|| {
-            nearest(&mut rings().flat_map(LineString::lines).map(|edge| foot(edge, at)))
-                .map(|at| Snap { at, kind: SnapKind::Edge })
-        })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use geo::{Area, BooleanOps};
-    use geo_types::polygon;
+    use geo_types::{Polygon, polygon};
     use proptest::prelude::*;
 
     /// Two squares side by side.
@@ -281,16 +246,6 @@ mod tests {
             insert_vertex(&shapes, Coord { x: 5.0, y: 5.0 }, 0.01).unwrap_err(),
             EditError::NoEdge
         );
-    }
-
-    #[test]
-    fn corners_draw_more_than_edges() {
-        let shapes = two();
-        let found = snap(&shapes, Coord { x: 9.5, y: 9.2 }, 1.0).unwrap();
-        assert_eq!(found, Snap { at: Coord { x: 10.0, y: 10.0 }, kind: SnapKind::Vertex });
-        let found = snap(&shapes, Coord { x: 5.0, y: 10.4 }, 1.0).unwrap();
-        assert_eq!(found, Snap { at: Coord { x: 5.0, y: 10.0 }, kind: SnapKind::Edge });
-        assert!(snap(&shapes, Coord { x: 5.0, y: 5.0 }, 1.0).is_none());
     }
 
     proptest! {

@@ -47,15 +47,22 @@ impl LakeDesk for BookDesk {
         self.answer(|book| draw::measure(&*self.ground(book)?, ask))
     }
 
-    fn change_drawing(&self, change: &DrawChange) -> Result<DrawView, DeskError> {
+    fn change_drawing(
+        &self,
+        change: &DrawChange,
+        seen: Option<&str>,
+    ) -> Result<DrawView, DeskError> {
         self.change(|book| {
+            draw::check_seen(book, seen)?;
             let ground = self.ground(book)?;
             match change {
                 DrawChange::Outline(ask) => draw::put_outline(book, &ground, ask),
                 DrawChange::Island(ask) => draw::add_island(book, &ground, ask),
                 DrawChange::FillIsland(at) => draw::fill_island(book, &ground, *at),
                 DrawChange::Area(id, ask) => draw::put_area(book, &ground, id.as_deref(), ask),
-                DrawChange::DeleteArea(id) => draw::delete_area(book, &ground, id),
+                DrawChange::DeleteArea(id, for_good) => {
+                    draw::delete_area(book, &ground, id, *for_good)
+                }
                 DrawChange::Split(id, ask) => draw::split_area(book, &ground, id, ask),
                 DrawChange::Corner(ask) => draw::change_corner(book, &ground, ask),
                 DrawChange::Landmark(id, ask) => {
@@ -65,7 +72,7 @@ impl LakeDesk for BookDesk {
                 DrawChange::Contours(ask) => draw::trace_contours(book, &ground, ask),
                 DrawChange::DeleteBackground(id) => background::remove_background(book, id),
                 DrawChange::DeleteContours(sha256) => draw::delete_contours(book, sha256),
-                DrawChange::Undo => draw::undo(book).map(|_| ()),
+                DrawChange::Undo(note) => draw::undo(book, note.as_deref()).map(|_| ()),
                 DrawChange::Redo => draw::redo(book).map(|_| ()),
             }?;
             draw::draw_view(book, &*self.ground(book)?)

@@ -1,4 +1,4 @@
-use super::picture_ask::{BackgroundAsk, PageAsk, PlaceWords};
+use super::picture_ask::{BackgroundAsk, DeleteWords, PageAsk, PlaceWords, Seen, SeenWords};
 use super::{body, hand_out, query};
 use crate::desk::{DrawChange, LakeDesk, NewBackground};
 use crate::error::{ApiError, ErrorBody};
@@ -8,14 +8,16 @@ use axum::body::Bytes;
 use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::extract::{Path, Query, State};
 use axum::response::Response;
-use workflow::draw::{AreaAsk, ContoursAsk, CornerAsk, GeometryAsk, LandmarkAsk, SplitAsk};
+use workflow::draw::{
+    AreaAsk, ContoursAsk, CornerAsk, GeometryAsk, LandmarkAsk, SplitAsk, UndoAsk,
+};
 use workflow::views::{AddView, BackgroundView, DrawView, MeasureView, PlaceView};
 
 type Drawn = Result<Json<DrawView>, ApiError>;
 type Asked<T> = Result<Json<T>, JsonRejection>;
 
-async fn change(app: AppState, change: DrawChange) -> Drawn {
-    Ok(Json(app.ask(move |desk| desk.change_drawing(&change)).await?))
+async fn change(app: AppState, Seen(seen): Seen, change: DrawChange) -> Drawn {
+    Ok(Json(app.ask(move |desk| desk.change_drawing(&change, seen.as_deref())).await?))
 }
 
 /// All that can be drawn, with every corner.
@@ -36,133 +38,177 @@ pub(crate) async fn measure(
 }
 
 /// Writes the outline.
-#[utoipa::path(put, path = "/api/draw/outline", request_body = GeometryAsk,
-    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody)))]
-pub(crate) async fn outline(State(app): State<AppState>, ask: Asked<GeometryAsk>) -> Drawn {
-    change(app, DrawChange::Outline(body(ask)?)).await
+#[utoipa::path(put, path = "/api/draw/outline", params(SeenWords), request_body = GeometryAsk,
+    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody), (status = 409, body = ErrorBody)))]
+pub(crate) async fn outline(
+    State(app): State<AppState>,
+    seen: Seen,
+    ask: Asked<GeometryAsk>,
+) -> Drawn {
+    change(app, seen, DrawChange::Outline(body(ask)?)).await
 }
 
 /// Cuts an island out of the water.
-#[utoipa::path(post, path = "/api/draw/islands", request_body = GeometryAsk,
-    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody)))]
-pub(crate) async fn island(State(app): State<AppState>, ask: Asked<GeometryAsk>) -> Drawn {
-    change(app, DrawChange::Island(body(ask)?)).await
+#[utoipa::path(post, path = "/api/draw/islands", params(SeenWords), request_body = GeometryAsk,
+    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody), (status = 409, body = ErrorBody)))]
+pub(crate) async fn island(
+    State(app): State<AppState>,
+    seen: Seen,
+    ask: Asked<GeometryAsk>,
+) -> Drawn {
+    change(app, seen, DrawChange::Island(body(ask)?)).await
 }
 
 /// Makes the island at a place water.
 #[utoipa::path(delete, path = "/api/draw/islands/{x}/{y}",
-    params(("x" = f64, Path, description = "East, metres"), ("y" = f64, Path, description = "North, metres")),
-    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody)))]
+    params(SeenWords, ("x" = f64, Path, description = "East, metres"), ("y" = f64, Path, description = "North, metres")),
+    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody), (status = 409, body = ErrorBody)))]
 pub(crate) async fn fill_island(
     State(app): State<AppState>,
+    seen: Seen,
     Path((x, y)): Path<(f64, f64)>,
 ) -> Drawn {
-    change(app, DrawChange::FillIsland([x, y])).await
+    change(app, seen, DrawChange::FillIsland([x, y])).await
 }
 
 /// Writes a new zone or sub-area.
-#[utoipa::path(post, path = "/api/draw/areas", request_body = AreaAsk,
-    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody)))]
-pub(crate) async fn new_area(State(app): State<AppState>, ask: Asked<AreaAsk>) -> Drawn {
-    change(app, DrawChange::Area(None, body(ask)?)).await
+#[utoipa::path(post, path = "/api/draw/areas", params(SeenWords), request_body = AreaAsk,
+    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody), (status = 409, body = ErrorBody)))]
+pub(crate) async fn new_area(
+    State(app): State<AppState>,
+    seen: Seen,
+    ask: Asked<AreaAsk>,
+) -> Drawn {
+    change(app, seen, DrawChange::Area(None, body(ask)?)).await
 }
 
 /// Changes a zone or sub-area.
 #[utoipa::path(put, path = "/api/draw/areas/{id}", request_body = AreaAsk,
-    params(("id" = String, Path, description = "Key of the area")),
-    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody)))]
+    params(SeenWords, ("id" = String, Path, description = "Key of the area")),
+    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody), (status = 409, body = ErrorBody)))]
 pub(crate) async fn put_area(
     State(app): State<AppState>,
+    seen: Seen,
     Path(id): Path<String>,
     ask: Asked<AreaAsk>,
 ) -> Drawn {
-    change(app, DrawChange::Area(Some(id), body(ask)?)).await
+    change(app, seen, DrawChange::Area(Some(id), body(ask)?)).await
 }
 
 /// Deletes a zone or sub-area.
 #[utoipa::path(delete, path = "/api/draw/areas/{id}",
-    params(("id" = String, Path, description = "Key of the area")),
-    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody)))]
-pub(crate) async fn delete_area(State(app): State<AppState>, Path(id): Path<String>) -> Drawn {
-    change(app, DrawChange::DeleteArea(id)).await
+    params(SeenWords, DeleteWords, ("id" = String, Path, description = "Key of the area")),
+    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody), (status = 409, body = ErrorBody)))]
+pub(crate) async fn delete_area(
+    State(app): State<AppState>,
+    seen: Seen,
+    Path(id): Path<String>,
+    ask: Result<Query<DeleteWords>, QueryRejection>,
+) -> Drawn {
+    let for_good = query(ask)?.for_good.unwrap_or(false);
+    change(app, seen, DrawChange::DeleteArea(id, for_good)).await
 }
 
 /// Parts a zone or sub-area by a line.
 #[utoipa::path(post, path = "/api/draw/areas/{id}/split", request_body = SplitAsk,
-    params(("id" = String, Path, description = "Key of the area")),
-    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody)))]
+    params(SeenWords, ("id" = String, Path, description = "Key of the area")),
+    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody), (status = 409, body = ErrorBody)))]
 pub(crate) async fn split(
     State(app): State<AppState>,
+    seen: Seen,
     Path(id): Path<String>,
     ask: Asked<SplitAsk>,
 ) -> Drawn {
-    change(app, DrawChange::Split(id, body(ask)?)).await
+    change(app, seen, DrawChange::Split(id, body(ask)?)).await
 }
 
 /// Moves, puts in or takes out a corner in every shape that has it.
-#[utoipa::path(post, path = "/api/draw/corner", request_body = CornerAsk,
-    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody)))]
-pub(crate) async fn corner(State(app): State<AppState>, ask: Asked<CornerAsk>) -> Drawn {
-    change(app, DrawChange::Corner(body(ask)?)).await
+#[utoipa::path(post, path = "/api/draw/corner", params(SeenWords), request_body = CornerAsk,
+    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody), (status = 409, body = ErrorBody)))]
+pub(crate) async fn corner(
+    State(app): State<AppState>,
+    seen: Seen,
+    ask: Asked<CornerAsk>,
+) -> Drawn {
+    change(app, seen, DrawChange::Corner(body(ask)?)).await
 }
 
 /// Puts a new place on the map.
-#[utoipa::path(post, path = "/api/draw/landmarks", request_body = LandmarkAsk,
-    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody)))]
-pub(crate) async fn new_landmark(State(app): State<AppState>, ask: Asked<LandmarkAsk>) -> Drawn {
-    change(app, DrawChange::Landmark(None, body(ask)?)).await
+#[utoipa::path(post, path = "/api/draw/landmarks", params(SeenWords), request_body = LandmarkAsk,
+    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody), (status = 409, body = ErrorBody)))]
+pub(crate) async fn new_landmark(
+    State(app): State<AppState>,
+    seen: Seen,
+    ask: Asked<LandmarkAsk>,
+) -> Drawn {
+    change(app, seen, DrawChange::Landmark(None, body(ask)?)).await
 }
 
 /// Changes a place.
 #[utoipa::path(put, path = "/api/draw/landmarks/{id}", request_body = LandmarkAsk,
-    params(("id" = String, Path, description = "Key of the place")),
-    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody)))]
+    params(SeenWords, ("id" = String, Path, description = "Key of the place")),
+    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody), (status = 409, body = ErrorBody)))]
 pub(crate) async fn put_landmark(
     State(app): State<AppState>,
+    seen: Seen,
     Path(id): Path<String>,
     ask: Asked<LandmarkAsk>,
 ) -> Drawn {
-    change(app, DrawChange::Landmark(Some(id), body(ask)?)).await
+    change(app, seen, DrawChange::Landmark(Some(id), body(ask)?)).await
 }
 
 /// Takes a place off the map.
 #[utoipa::path(delete, path = "/api/draw/landmarks/{id}",
-    params(("id" = String, Path, description = "Key of the place")),
-    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody)))]
-pub(crate) async fn delete_landmark(State(app): State<AppState>, Path(id): Path<String>) -> Drawn {
-    change(app, DrawChange::DeleteLandmark(id)).await
+    params(SeenWords, ("id" = String, Path, description = "Key of the place")),
+    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody), (status = 409, body = ErrorBody)))]
+pub(crate) async fn delete_landmark(
+    State(app): State<AppState>,
+    seen: Seen,
+    Path(id): Path<String>,
+) -> Drawn {
+    change(app, seen, DrawChange::DeleteLandmark(id)).await
 }
 
 /// Keeps traced contours as depths.
-#[utoipa::path(post, path = "/api/draw/contours", request_body = ContoursAsk,
-    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody)))]
-pub(crate) async fn contours(State(app): State<AppState>, ask: Asked<ContoursAsk>) -> Drawn {
-    change(app, DrawChange::Contours(body(ask)?)).await
+#[utoipa::path(post, path = "/api/draw/contours", params(SeenWords), request_body = ContoursAsk,
+    responses((status = 200, body = DrawView), (status = 400, body = ErrorBody), (status = 409, body = ErrorBody)))]
+pub(crate) async fn contours(
+    State(app): State<AppState>,
+    seen: Seen,
+    ask: Asked<ContoursAsk>,
+) -> Drawn {
+    change(app, seen, DrawChange::Contours(body(ask)?)).await
 }
 
 /// Takes back the last save.
-#[utoipa::path(post, path = "/api/draw/undo",
-    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody)))]
-pub(crate) async fn undo(State(app): State<AppState>) -> Drawn {
-    change(app, DrawChange::Undo).await
+#[utoipa::path(post, path = "/api/draw/undo", params(SeenWords), request_body = Option<UndoAsk>,
+    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody), (status = 409, body = ErrorBody)))]
+pub(crate) async fn undo(
+    State(app): State<AppState>,
+    seen: Seen,
+    ask: Result<Option<Json<Option<UndoAsk>>>, JsonRejection>,
+) -> Drawn {
+    let meant = body(ask.map(|ask| Json(ask.and_then(|Json(ask)| ask))))?;
+    change(app, seen, DrawChange::Undo(meant.map(|ask| ask.note))).await
 }
 
 /// Makes the save again that was taken back last.
-#[utoipa::path(post, path = "/api/draw/redo",
-    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody)))]
-pub(crate) async fn redo(State(app): State<AppState>) -> Drawn {
-    change(app, DrawChange::Redo).await
+#[utoipa::path(post, path = "/api/draw/redo", params(SeenWords),
+    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody), (status = 409, body = ErrorBody)))]
+pub(crate) async fn redo(State(app): State<AppState>, seen: Seen) -> Drawn {
+    change(app, seen, DrawChange::Redo).await
 }
 
 /// Takes contours out of the depths.
 #[utoipa::path(delete, path = "/api/draw/contours/{sha256}",
-    params(("sha256" = String, Path, description = "The depths they came with")),
-    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody)))]
+    params(SeenWords, ("sha256" = String, Path, description = "The depths they came with")),
+    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody), (status = 409, body = ErrorBody)))]
 pub(crate) async fn delete_contours(
     State(app): State<AppState>,
+    seen: Seen,
     Path(sha256): Path<String>,
 ) -> Drawn {
-    change(app, DrawChange::DeleteContours(sha256)).await
+    change(app, seen, DrawChange::DeleteContours(sha256)).await
 }
 
 /// A place of the drawing in degrees, or degrees as a place of the drawing.
@@ -208,13 +254,14 @@ pub(crate) async fn new_background(
 
 /// Takes a picture away from under the lake.
 #[utoipa::path(delete, path = "/api/backgrounds/{id}",
-    params(("id" = String, Path, description = "Key of the picture")),
-    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody)))]
+    params(SeenWords, ("id" = String, Path, description = "Key of the picture")),
+    responses((status = 200, body = DrawView), (status = 404, body = ErrorBody), (status = 409, body = ErrorBody)))]
 pub(crate) async fn delete_background(
     State(app): State<AppState>,
+    seen: Seen,
     Path(id): Path<String>,
 ) -> Drawn {
-    change(app, DrawChange::DeleteBackground(id)).await
+    change(app, seen, DrawChange::DeleteBackground(id)).await
 }
 
 /// A picture as it was added.

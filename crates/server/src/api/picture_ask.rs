@@ -1,8 +1,12 @@
 //! What comes with a picture, a file or a place in the address; the bytes themselves are the body.
 
 use crate::error::ApiError;
+use axum::extract::FromRequestParts;
 use axum::http::StatusCode;
+use axum::http::header::IF_MATCH;
+use axum::http::request::Parts;
 use serde::Deserialize;
+use std::convert::Infallible;
 use utoipa::IntoParams;
 use workflow::draw::PlaceAsk;
 
@@ -60,6 +64,36 @@ pub(crate) struct FileAsk {
 pub(crate) struct YearAsk {
     /// Zones of this year; those in use when not said.
     pub(crate) year: Option<i16>,
+}
+
+/// How an area goes.
+#[derive(Debug, Deserialize, IntoParams)]
+pub(crate) struct DeleteWords {
+    /// From the record of earlier surveys too.
+    pub(crate) for_good: Option<bool>,
+}
+
+/// Which drawing a change was made from.
+#[derive(Debug, IntoParams)]
+#[into_params(parameter_in = Header)]
+pub(crate) struct SeenWords {
+    /// Version of the drawing that was changed; a change made from an older one is refused.
+    #[param(rename = "if-match", required = false)]
+    pub(crate) _seen: Option<String>,
+}
+
+/// The version in the header of a change; none when it does not say.
+#[derive(Debug)]
+pub(crate) struct Seen(pub(crate) Option<String>);
+
+impl<S: Sync> FromRequestParts<S> for Seen {
+    type Rejection = Infallible;
+
+    async fn from_request_parts(parts: &mut Parts, _: &S) -> Result<Self, Infallible> {
+        let said = parts.headers.get(IF_MATCH).and_then(|value| value.to_str().ok());
+        let seen = said.map(|text| text.trim().trim_matches('"').to_owned());
+        Ok(Self(seen.filter(|text| !text.is_empty() && text != "*")))
+    }
 }
 
 /// A place: two metres, or two degrees.

@@ -18,8 +18,8 @@ pub enum DrawChange {
     FillIsland([f64; 2]),
     /// A zone or sub-area, new or under its key.
     Area(Option<String>, AreaAsk),
-    /// The zone or sub-area with this key goes.
-    DeleteArea(String),
+    /// The zone or sub-area with this key goes; from the record of earlier surveys too when for good.
+    DeleteArea(String, bool),
     /// An area is parted by a line.
     Split(String, SplitAsk),
     /// A corner is moved, put in or taken out.
@@ -34,8 +34,8 @@ pub enum DrawChange {
     DeleteBackground(String),
     /// The contours that came together under this SHA-256 go.
     DeleteContours(String),
-    /// The last save is taken back.
-    Undo,
+    /// The last save is taken back, if it is the one with this note.
+    Undo(Option<String>),
     /// The save taken back last is made again.
     Redo,
 }
@@ -102,12 +102,17 @@ pub trait LakeDesk: Send + Sync + 'static {
         Err(DeskError::unanswered())
     }
 
-    /// Makes a change to the drawing and hands out the drawing after it.
+    /// Makes a change to the drawing and hands out the drawing after it. `seen` is the version the
+    /// change was made from.
     ///
     /// # Errors
-    /// When the change makes no sense or does not fit what is there.
-    fn change_drawing(&self, change: &DrawChange) -> Result<DrawView, DeskError> {
-        let _ = change;
+    /// When the change makes no sense, does not fit what is there, or was made from an older drawing.
+    fn change_drawing(
+        &self,
+        change: &DrawChange,
+        seen: Option<&str>,
+    ) -> Result<DrawView, DeskError> {
+        let _ = (change, seen);
         Err(DeskError::unanswered())
     }
 

@@ -5,15 +5,19 @@
 //! longitude and latitude to the last bit: the place it had before is looked up, not computed back.
 
 mod change;
+mod corner;
+mod islands;
+mod parting;
 mod places;
 mod shape;
 mod view;
 
-pub use change::{
-    add_island, change_corner, delete_area, fill_island, put_area, put_outline, split_area,
-};
+pub use change::{delete_area, put_area, put_outline};
+pub use corner::change_corner;
+pub use islands::{add_island, fill_island};
+pub use parting::split_area;
 pub use places::{delete_contours, delete_landmark, put_landmark, redo, trace_contours, undo};
-pub use view::{draw_view, measure, place_view};
+pub use view::{check_seen, draw_view, measure, place_view};
 
 use serde::Deserialize;
 use utoipa::ToSchema;
@@ -85,6 +89,9 @@ pub struct SplitAsk {
     /// Code of the part cut off; the next free one when not said.
     #[serde(default)]
     pub code: Option<String>,
+    /// Surveys made before keep the zone whole; so when not said.
+    #[serde(default)]
+    pub keep_past: Option<bool>,
 }
 
 /// A corner to be moved, put in or taken out, in every shape that has it.
@@ -100,6 +107,13 @@ pub struct CornerAsk {
     /// `areas`, the zones and sub-areas, or `outline`; both when not said.
     #[serde(default)]
     pub of: Option<String>,
+}
+
+/// The save to be taken back, as the page knows it.
+#[derive(Debug, Clone, Deserialize, ToSchema)]
+pub struct UndoAsk {
+    /// Its note.
+    pub note: String,
 }
 
 /// A place on or by the lake.

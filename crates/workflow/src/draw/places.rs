@@ -41,7 +41,14 @@ pub fn put_landmark(
     }
     let position = ground.unproject(Coord { x: ask.at[0], y: ask.at[1] })?;
     let landmark = Landmark { id, name: name.to_owned(), kind, position };
-    let note = format!("put {} {name} on the map", landmark.kind.key());
+    let note = match known.iter().find(|one| one.id == id) {
+        None => format!("put {} {name} on the map", landmark.kind.key()),
+        Some(before) if before.position != landmark.position => {
+            format!("moved {} {name}", landmark.kind.key())
+        }
+        Some(before) if before.name != landmark.name => format!("renamed {} {name}", before.name),
+        Some(_) => format!("changed {name} to a {}", landmark.kind.key()),
+    };
     Ok(book.transact(&note, |writer| writer.put_landmark(&landmark))?)
 }
 
@@ -108,8 +115,16 @@ pub fn trace_contours(book: &mut LakeBook, ground: &Ground, ask: &ContoursAsk) -
 /// Takes back the last save and gives its note.
 ///
 /// # Errors
-/// When there is nothing to take back, or a seal stands in the way.
-pub fn undo(book: &mut LakeBook) -> Result<String> {
+/// When there is nothing to take back, when the last save is another than the one `meant`, or a seal
+/// stands in the way.
+pub fn undo(book: &mut LakeBook, meant: Option<&str>) -> Result<String> {
+    let (last, _) = book.undo_notes()?;
+    if let (Some(meant), Some(last)) = (meant, &last)
+        && meant != last
+    {
+        return Err(Error::conflict(format!("the last change is another one by now: {last}"))
+            .hint("look at it, then press Undo again if it is to go; nothing was taken back"));
+    }
     book.undo_last()?.ok_or_else(|| Error::not_found("there is nothing to take back"))
 }
 

@@ -7,12 +7,54 @@ use crate::ground::Ground;
 use crate::views::{
     DrawView, DrawnAreaView, DrawnContourView, DrawnLandmarkView, FlagView, MeasureView, PlaceView,
 };
-use geo::Area;
-use geo_types::Coord;
+use geo::{Area, BooleanOps, BoundingRect, Intersects};
+use geo_types::{Coord, MultiPolygon, Polygon};
 use lakebed::{NamedArea, ShapeFlag, zone_shape, zone_statistics};
 use lakebook::{DataSetContent, DataSetKind, Entity, LakeBook};
 use survey::Zone;
 use units::{LonLat, Metres};
+
+/// What the drawing is made of.
+const DRAWN: [Entity; 6] = [
+    Entity::Outline,
+    Entity::Zone,
+    Entity::SubArea,
+    Entity::Landmark,
+    Entity::DataSet,
+    Entity::Background,
+];
+
+/// The drawing as it stands: another one after each change to it.
+fn version_of(book: &LakeBook) -> Result<String> {
+    Ok(book.latest(&DRAWN)?.map_or_else(String::new, |event| event.id.to_string()))
+}
+
+/// Refuses a change made from a drawing that no longer stands.
+///
+/// # Errors
+/// When the drawing was changed since `seen`.
+pub fn check_seen(book: &LakeBook, seen: Option<&str>) -> Result<()> {
+    let Some(seen) = seen else { return Ok(()) };
+    let latest = book.latest(&DRAWN)?;
+    if latest.as_ref().is_none_or(|event| event.id.to_string() == seen) {
+        return Ok(());
+    }
+    let what = latest.map_or_else(String::new, |event| format!(": {}", event.note));
+    Err(Error::conflict(format!("the drawing was changed elsewhere meanwhile{what}")).hint(
+        "the page shows it now, and what you had begun is still there: look, then keep it again",
+    ))
+}
+
+/// The water of an area: what of it is neither land nor island.
+fn water_of(shape: &MultiPolygon<f64>, lake: Option<&MultiPolygon<f64>>, whole: bool) -> f64 {
+    let Some(lake) = lake else { return shape.unsigned_area() };
+    let frame = shape.bounding_rect();
+    // a sub-area lies in its zone: only an island makes it less
+    let island = lake.iter().flat_map(Polygon::interiors).any(|ring| {
+        ring.bounding_rect().zip(frame).is_some_and(|(one, other)| one.intersects(&other))
+    });
+    if whole || island { shape.intersection(lake).unsigned_area() } else { shape.unsigned_area() }
+}
 
 /// Everything that can be drawn, with all its corners.
 ///
@@ -24,6 +66,7 @@ pub fn draw_view(book: &LakeBook, ground: &Ground) -> Result<DrawView> {
         Ok(book.version(entity, &id)?.map_or_else(String::new, |version| version.to_string()))
     };
     let scale = ground.outline.as_ref().map_or(1.0, lakebed::Outline::area_scale);
+    let lake = ground.outline.as_ref().map(lakebed::Outline::projected);
     let zones: Vec<Zone> =
         ground.zones.iter().filter(|zone| zone.until.is_none()).cloned().collect();
     let mut areas = Vec::new();
@@ -39,7 +82,7 @@ pub fn draw_view(book: &LakeBook, ground: &Ground) -> Result<DrawView> {
             rule: zone.rule.clone(),
             since: zone.since,
             zone: None,
-            area_m2: shape.unsigned_area() * scale,
+            area_m2: water_of(&shape, lake, true) * scale,
             version: version(Entity::Zone, zone.id.to_string())?,
             geometry: exact_json(&shape),
         });
@@ -59,7 +102,7 @@ pub fn draw_view(book: &LakeBook, ground: &Ground) -> Result<DrawView> {
                 .iter()
                 .find(|zone| Some(zone.id) == part.zone)
                 .map(|zone| zone.code.to_string()),
-            area_m2: shape.unsigned_area() * scale,
+            area_m2: water_of(&shape, lake, false) * scale,
             version: version(Entity::SubArea, part.id.to_string())?,
             geometry: exact_json(&shape),
         });
@@ -104,6 +147,8 @@ pub fn draw_view(book: &LakeBook, ground: &Ground) -> Result<DrawView> {
         contours: contours(book, ground)?,
         last_change,
         next_redo,
+        version: version_of(book)?,
+        surveyed: book.surveys()?.iter().filter_map(crate::ground::year_of).max(),
     })
 }
 

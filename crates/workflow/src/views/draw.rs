@@ -26,6 +26,10 @@ pub struct DrawView {
     pub last_change: Option<String>,
     /// Note of the save that was taken back and can be made again.
     pub next_redo: Option<String>,
+    /// Version of the drawing, to be sent back with a change as `if-match`.
+    pub version: String,
+    /// Year of the last survey that was made.
+    pub surveyed: Option<i16>,
 }
 
 /// A zone or a sub-area.

@@ -1,4 +1,5 @@
 import Collection from "ol/Collection";
+import { never } from "ol/events/condition";
 import { containsExtent, createEmpty, extend } from "ol/extent";
 import Feature from "ol/Feature";
 import type Geometry from "ol/geom/Geometry";
@@ -9,7 +10,6 @@ import Polygon from "ol/geom/Polygon";
 import DrawInteraction from "ol/interaction/Draw";
 import { defaults as defaultInteractions } from "ol/interaction/defaults";
 import Modify from "ol/interaction/Modify";
-import Snap from "ol/interaction/Snap";
 import ImageLayer from "ol/layer/Image";
 import OlMap from "ol/Map";
 import ImageStatic from "ol/source/ImageStatic";
@@ -20,12 +20,13 @@ import Style from "ol/style/Style";
 import View from "ol/View";
 import type { DrawnAreaView, DrawView } from "../../api/contract";
 import { feature, fill, layer } from "../../map/features";
-import { PLANE, readArea, readGeometry } from "../../map/geometry";
+import { type Area, PLANE, readArea, readGeometry } from "../../map/geometry";
 import { hatch } from "../../map/hatch";
 import type { Ink } from "../../map/palette";
 import { font, landmark, line, words } from "../../map/styles";
 import { inBook } from "../../state/base";
 import { type Mark, markStyle } from "./picture";
+import { footOn, isFree, type Ring, type Snapped, Snapping, snapTo, snapWords } from "./snap";
 
 /** What a click on the board does. */
 export type Tool =
@@ -49,21 +50,28 @@ export interface BoardEvents {
   picked(id: string): void;
   /** Enter was pressed on the map: the place under the cross in its middle. */
   placed(at: Place): void;
+  /** A corner is being moved, and has come so far. */
+  moving(from: Place, to: Place): void;
   /** A corner was moved; with `fresh` it was put into an edge first. */
   corner(from: Place, to: Place, fresh: boolean): void;
 }
 
-/** Every corner of an area, ring by ring, the closing ones left out. */
-export function cornersOf(value: unknown): Place[] {
-  const area = readArea(value);
-  if (!area) return [];
-  const polygons = area instanceof MultiPolygon ? area.getPolygons() : [area];
-  return polygons.flatMap((one) =>
-    one
-      .getCoordinates()
-      .flatMap((ring) => ring.slice(0, -1).map((at): Place => [at[0] ?? 0, at[1] ?? 0])),
+/** The closed rings of a shape, polygon by polygon, the islands of each after its shore. */
+function polygonsOf(shape: Geometry | null | undefined): Place[][][] {
+  const polygons =
+    shape instanceof MultiPolygon ? shape.getPolygons() : shape instanceof Polygon ? [shape] : [];
+  return polygons.map((one) =>
+    one.getCoordinates().map((ring) => ring.map((at): Place => [at[0] ?? 0, at[1] ?? 0])),
   );
 }
+const ringsOf = (shape: Geometry | null | undefined): Place[][] => polygonsOf(shape).flat();
+
+/** Every corner of an area, ring by ring, the closing ones left out. */
+export const cornersOf = (value: unknown): Place[] => openRings(value).flat(2);
+
+/** The rings of an area without their closing corners, polygon by polygon. */
+export const openRings = (value: unknown): Place[][][] =>
+  polygonsOf(readArea(value)).map((rings) => rings.map((ring) => ring.slice(0, -1)));
 
 /** The place on the nearest edge, so that a corner can be put into it. */
 function foot(rings: readonly (readonly Place[])[], at: Place): Place {
@@ -73,14 +81,7 @@ function foot(rings: readonly (readonly Place[])[], at: Place): Place {
     ring.forEach((from, index) => {
       const to = ring[index + 1];
       if (!to) return;
-      const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
-      const length = dx * dx + dy * dy;
-      if (length === 0) return;
-      const share = Math.min(
-        1,
-        Math.max(0, ((at[0] - from[0]) * dx + (at[1] - from[1]) * dy) / length),
-      );
-      const found: Place = [from[0] + share * dx, from[1] + share * dy];
+      const found = footOn(from, to, at);
       const far = Math.hypot(found[0] - at[0], found[1] - at[1]);
       if (far < least) {
         least = far;
@@ -91,6 +92,9 @@ function foot(rings: readonly (readonly Place[])[], at: Place): Place {
   return best;
 }
 
+/** Pixels within which a place snaps to a corner or an edge. */
+const SNAP = 12;
+
 /** Pixels within which a click means the corner that is there; a finger is less exact than a mouse. */
 const reach = (): number => (matchMedia("(pointer: coarse)").matches ? 14 : 8);
 
@@ -100,18 +104,25 @@ const key = (at: Place): string => `${at[0]},${at[1]}`;
 export class Board {
   readonly #map: OlMap;
   readonly #shore = layer(1);
-  readonly #areas = layer(2);
+  // of lettering that has no room, a code stays and a name goes
+  readonly #areas = layer(2, true);
+  readonly #names = layer(1.9, true);
   readonly #sketch = layer(3);
   readonly #marks = layer(4);
   readonly #depths = layer(1.5);
   readonly #cross = layer(5);
+  readonly #sign = layer(6);
   #tool: Tool = "choose";
   readonly #scans: ImageLayer<ImageStatic>[] = [];
   readonly #events: BoardEvents;
   #ink: Ink;
   #draw: DrawInteraction | null = null;
   #modify: Modify | null = null;
-  #snap: Snap[] = [];
+  #snap: Snapping | null = null;
+  /** Edges as they are kept, to snap to. */
+  #edges: Ring[] = [];
+  /** The corner that is being moved, where it was. */
+  #from: Place | null = null;
   #before: Map<Feature<Geometry>, Place[][]> = new Map();
   #fitted = false;
   #extent: number[] | null = null;
@@ -129,7 +140,16 @@ export class Board {
     this.#map = new OlMap({
       target,
       controls: [],
-      layers: [this.#shore, this.#depths, this.#areas, this.#sketch, this.#marks, this.#cross],
+      layers: [
+        this.#shore,
+        this.#depths,
+        this.#names,
+        this.#areas,
+        this.#sketch,
+        this.#marks,
+        this.#cross,
+        this.#sign,
+      ],
       interactions: defaultInteractions({
         altShiftDragRotate: false,
         pinchRotate: false,
@@ -153,8 +173,8 @@ export class Board {
     target.addEventListener("keydown", (event) => {
       if (event.key !== "Enter") return;
       event.preventDefault();
-      const middle = this.middle();
-      if (middle) this.#events.placed(middle);
+      const middle = this.#middle();
+      if (middle) this.#events.placed(isFree(event) ? middle : (this.#near(middle)?.at ?? middle));
     });
     const cross = new Style({
       image: new RegularShape({
@@ -164,38 +184,60 @@ export class Board {
         stroke: line(ink.accent, 1.6),
       }),
     });
-    const show = (): void =>
-      fill(
-        this.#cross,
-        document.activeElement === target && target.matches(":focus-visible")
-          ? feature(new Point(this.#map.getView().getCenter() ?? [0, 0]), cross)
-          : [],
-      );
+    const show = (): void => {
+      const seen = document.activeElement === target && target.matches(":focus-visible");
+      const middle = seen ? this.#middle() : null;
+      fill(this.#cross, middle ? feature(new Point([...middle]), cross) : []);
+      if (middle) this.#tell(this.#near(middle));
+    };
     target.addEventListener("focus", show);
     target.addEventListener("blur", show);
+    target.addEventListener("pointerleave", () => this.#tell(null));
     this.#map.getView().on("change:center", show);
     this.#map.on("change:size", () => this.whole());
   }
 
-  /** The middle of the map, on the corner or edge next to it. */
-  middle(): Place | null {
+  #middle(): Place | null {
     const at = this.#map.getView().getCenter();
-    if (!at) return null;
-    const reach = 12 * (this.#map.getView().getResolution() ?? 1);
-    let best: Place = [at[0] ?? 0, at[1] ?? 0];
-    let least = reach;
-    for (const target of [this.#areas, this.#shore]) {
-      for (const one of target.getSource()?.getFeatures() ?? []) {
-        for (const place of this.#rings(one).flat()) {
-          const far = Math.hypot(place[0] - (at[0] ?? 0), place[1] - (at[1] ?? 0));
-          if (far < least) {
-            least = far;
-            best = place;
-          }
-        }
-      }
-    }
-    return best;
+    return at ? [at[0] ?? 0, at[1] ?? 0] : null;
+  }
+
+  /** What a place snaps to with the tool in hand. */
+  #near(at: Place): Snapped | null {
+    // a contour runs beside the shore and beside its neighbours, never along them
+    if (this.#tool === "choose" || this.#tool === "contour") return null;
+    const reach = SNAP * (this.#map.getView().getResolution() ?? 1);
+    return snapTo(this.#edges, at, reach, this.#from ?? undefined);
+  }
+
+  /** Shows that a place snaps, and to what. */
+  #tell(found: Snapped | null): void {
+    const sign = (colour: string, width: number) =>
+      new Style({
+        image: new RegularShape({
+          points: found?.kind === "corner" ? 4 : 24,
+          radius: found?.kind === "corner" ? 11 : 8,
+          angle: Math.PI / 4,
+          stroke: line(colour, width),
+        }),
+      });
+    fill(
+      this.#sign,
+      found
+        ? feature(new Point([...found.at]), [
+            sign("#FFFFFF", 5),
+            sign(this.#ink.accent, 2.2),
+            words({
+              text: snapWords(this.#edges, found),
+              font: font(13, 600),
+              colour: this.#ink.accent,
+              halo: "#FFFFFF",
+              haloWidth: 5,
+              dy: -20,
+            }),
+          ])
+        : [],
+    );
   }
 
   /** Shows what there is; `chosen` is outlined. */
@@ -228,6 +270,12 @@ export class Board {
         ]),
       ),
     );
+    const rings = (of: string, made: Area | null): Ring[] =>
+      ringsOf(made).map((places) => ({ of, places }));
+    this.#edges = [
+      ...view.areas.flatMap((one) => rings(one.code, readArea(one.geometry))),
+      ...rings("the shore", outline),
+    ];
     const order = (area: DrawnAreaView): number =>
       area.id === chosen ? 2 : area.kind === "zone" ? 1 : 0;
     fill(
@@ -236,10 +284,11 @@ export class Board {
         .sort((a, b) => order(a) - order(b))
         .flatMap((area) => this.#area(area, area.id === chosen)),
     );
-    fill(this.#marks, [
-      ...view.landmarks.flatMap((one) =>
-        feature(new Point([...one.at]), [
-          ...landmark(one.kind, ink),
+    fill(
+      this.#names,
+      view.landmarks.flatMap((one) =>
+        feature(
+          new Point([...one.at]),
           words({
             text: one.name,
             font: font(12, one.kind === "launch" ? 600 : 400, one.kind !== "launch"),
@@ -247,8 +296,11 @@ export class Board {
             halo: ink.paper,
             dy: -13,
           }),
-        ]),
+        ),
       ),
+    );
+    fill(this.#marks, [
+      ...view.landmarks.flatMap((one) => feature(new Point([...one.at]), landmark(one.kind, ink))),
       ...view.flags.flatMap((flag, index) =>
         feature(new Point([...flag.at]), [
           new Style({
@@ -383,6 +435,8 @@ export class Board {
       type,
       stopClick: true,
       snapTolerance: reach(),
+      // the keys that keep a place from snapping are held while clicking
+      condition: ({ originalEvent }) => !originalEvent.shiftKey && !originalEvent.metaKey,
       style: [
         new Style({
           stroke: line(this.#ink.accent, 2.2),
@@ -412,8 +466,7 @@ export class Board {
     draw.on("drawend", ({ feature: made }) => this.#events.drawn(read(made.getGeometry())));
     this.#map.addInteraction(draw);
     this.#draw = draw;
-    // a contour runs beside the shore and beside its neighbours, never along them
-    if (tool !== "contour") this.#takeSnap();
+    this.#takeSnap();
   }
 
   /** A line whose end lies on its beginning, as it looks on the map, ends there. */
@@ -431,22 +484,14 @@ export class Board {
   }
 
   #takeSnap(): void {
-    for (const target of [this.#shore, this.#depths, this.#areas]) {
-      const source = target.getSource();
-      if (!source) continue;
-      const snap = new Snap({ source, pixelTolerance: 12 });
-      this.#map.addInteraction(snap);
-      this.#snap.push(snap);
-    }
-  }
-
-  #rings(made: Feature<Geometry>): Place[][] {
-    const shape = made.getGeometry();
-    const polygons =
-      shape instanceof MultiPolygon ? shape.getPolygons() : shape instanceof Polygon ? [shape] : [];
-    return polygons.flatMap((one) =>
-      one.getCoordinates().map((ring) => ring.map((at): Place => [at[0] ?? 0, at[1] ?? 0])),
+    this.#snap = new Snapping(
+      (at, event) => (isFree(event) ? null : this.#near(at)),
+      (at, found) => {
+        this.#tell(found);
+        if (this.#from) this.#events.moving(this.#from, at);
+      },
     );
+    this.#map.addInteraction(this.#snap);
   }
 
   #takeModify(): void {
@@ -455,7 +500,8 @@ export class Board {
     );
     const modify = new Modify({
       features: new Collection(shapes),
-      pixelTolerance: 12,
+      pixelTolerance: SNAP,
+      deleteCondition: never,
       style: new Style({
         image: new Circle({
           radius: 6,
@@ -464,15 +510,18 @@ export class Board {
         }),
       }),
     });
-    modify.on("modifystart", () => {
-      this.#before = new Map(shapes.map((one) => [one, this.#rings(one)]));
+    modify.on("modifystart", ({ mapBrowserEvent }) => {
+      const [x = 0, y = 0] = mapBrowserEvent?.coordinate ?? [];
+      this.#from = [x, y];
+      this.#before = new Map(shapes.map((one) => [one, ringsOf(one.getGeometry())]));
     });
     modify.on("modifyend", ({ features }) => {
+      this.#from = null;
       for (const one of features.getArray()) {
         if (!(one instanceof Feature)) continue;
         const before = this.#before.get(one) ?? [];
         const old = new Set(before.flat().map(key));
-        const now = this.#rings(one);
+        const now = ringsOf(one.getGeometry());
         const to = now.flat().find((at) => !old.has(key(at)));
         if (!to) continue;
         const kept = new Set(now.flat().map(key));
@@ -489,7 +538,10 @@ export class Board {
   #drop(): void {
     if (this.#draw) this.#map.removeInteraction(this.#draw);
     if (this.#modify) this.#map.removeInteraction(this.#modify);
-    for (const snap of this.#snap.splice(0)) this.#map.removeInteraction(snap);
+    if (this.#snap) this.#map.removeInteraction(this.#snap);
+    this.#snap = null;
+    this.#from = null;
+    this.#tell(null);
     this.#draw = null;
     this.#modify = null;
     fill(this.#sketch, []);
@@ -501,10 +553,16 @@ export class Board {
     fill(this.#sketch, []);
   }
 
-  /** Brings a place into the frame. */
-  goTo(at: Place): void {
+  /** Brings a place into the frame; `across` metres of it, when that is said. */
+  goTo(at: Place, across?: number): void {
     const view = this.#map.getView();
-    const extent = view.calculateExtent(this.#map.getSize());
+    const size = this.#map.getSize();
+    if (across && size?.[0]) {
+      const half = across / 2;
+      view.fit([at[0] - half, at[1] - half, at[0] + half, at[1] + half], { size });
+      return;
+    }
+    const extent = view.calculateExtent(size);
     if (!containsExtent(extent, [at[0], at[1], at[0], at[1]])) view.setCenter([...at]);
   }
 

@@ -1,5 +1,6 @@
 import { fetchPlace } from "../../api/client";
 import type { Place } from "./board";
+import { footOn } from "./snap";
 
 /** The numbers of each line; a line without two numbers is left out. */
 function rows(text: string): Place[] {
@@ -44,6 +45,38 @@ export function ringArea(ring: readonly Place[]): number {
     return total + at[0] * next[1] - next[0] * at[1];
   }, 0);
   return Math.abs(sum) / 2;
+}
+
+/** Corners nearer than this are one; metres. */
+const ONE = 0.01;
+
+/** What an area, its rings open, measures when a corner of it moves, or one is put into its edge and moves; null
+ *  when it has neither there. Its acreage goes by what it was, so that land in it stays left out. */
+export function areaMoved(
+  polygons: readonly (readonly (readonly Place[])[])[],
+  area: number,
+  from: Place,
+  to: Place,
+): number | null {
+  const near = (a: Place, b: Place): boolean => Math.hypot(a[0] - b[0], a[1] - b[1]) < ONE;
+  let found = false;
+  const sum = (rings: readonly (readonly Place[])[]): number =>
+    rings.reduce((total, ring, index) => total + (index === 0 ? 1 : -1) * ringArea(ring), 0);
+  const moved = (ring: readonly Place[]): readonly Place[] => {
+    if (ring.some((at) => near(at, from))) {
+      found = true;
+      return ring.map((at) => (near(at, from) ? to : at));
+    }
+    const edge = ring.findIndex((at, index) =>
+      near(footOn(at, ring[(index + 1) % ring.length] ?? at, from), from),
+    );
+    if (edge < 0) return ring;
+    found = true;
+    return [...ring.slice(0, edge + 1), to, ...ring.slice(edge + 1)];
+  };
+  const before = polygons.reduce((total, rings) => total + sum(rings), 0);
+  const now = polygons.reduce((total, rings) => total + sum(rings.map(moved)), 0);
+  return found && before > 0 ? (area * now) / before : null;
 }
 
 /** Whether two drawings have the same corners. */

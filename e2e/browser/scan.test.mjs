@@ -6,7 +6,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { bareBook, emptyFolder, launch, open, picture, settled } from "./browser.mjs";
-import { told, tool } from "./drawing.mjs";
+import { button, far, told, tool } from "./drawing.mjs";
 import * as wingra from "./wingra.mjs";
 
 const ACRE = 4046.8564224;
@@ -461,6 +461,134 @@ test("a lake without a shore starts from a scan, outline and contour typed in as
     assert.ok(lake.littoral.area_m2 > 0 && lake.volume_m3 > 0);
     await settled(page);
     await picture(page, "scan-traced");
+    await close();
+  } finally {
+    bare.close();
+  }
+});
+
+/** A homography, ground to picture: `[a, b, c; d, e, f; g, h, 1]` on places from a corner. */
+const tilted = ([x, y]) => {
+  const below = 1 + 0.00035 * x + 0.0005 * y;
+  return [(60 + 0.42 * x + 0.05 * y) / below, (560 + 0.02 * x - 0.4 * y) / below];
+};
+/** Paper that has warped: flat, with a wave of ten pixels along it. */
+const bent = ([x, y]) => [
+  60 + 0.42 * x + 10 * Math.sin((Math.PI * y) / 900),
+  460 - 0.4 * y + 10 * Math.sin((Math.PI * x) / 900),
+];
+
+test("a photo at an angle and a warped sheet are placed by the fit that suits, to the metre", async () => {
+  const bare = await bareBook();
+  try {
+    const ask = async (path) => (await fetch(bare.base + path)).json();
+    const place = async (latitude, longitude) => {
+      const { x, y } = await ask(`/api/draw/place?${new URLSearchParams({ latitude, longitude })}`);
+      return [x, y];
+    };
+    const corner = await place(45, -91.2);
+    // a grid of 4 by 4 places, 0.003° and 0.004° apart: about 330 and 315 m
+    const grid = [];
+    for (const i of [0, 1, 2, 3]) {
+      for (const j of [0, 1, 2, 3]) {
+        const [latitude, longitude] = [45 + 0.003 * i, -91.2 + 0.004 * j];
+        const [x, y] = await place(latitude, longitude);
+        grid.push({ latitude, longitude, at: [x - corner[0], y - corner[1]] });
+      }
+    }
+    const mark = [500, 420];
+    const { page, close } = await open(browser, "/draw?step=scan", { base: bare.base });
+    const scans = [
+      { name: "angle.png", kind: "image/png", warp: tilted, fit: "a photo at an angle, from 4", flat: 20, best: 0.1 },
+      { name: "bent.jpg", kind: "image/jpeg", warp: bent, fit: "warped paper, from 6", flat: 5, best: 6 },
+    ];
+    for (const { name, kind, warp, fit, flat, best } of scans) {
+      const bytes = await page.evaluate(
+        async ([type, [x, y]]) => {
+          const canvas = document.createElement("canvas");
+          [canvas.width, canvas.height] = [600, 600];
+          const pen = canvas.getContext("2d");
+          pen.fillStyle = "#fffdf5";
+          pen.fillRect(0, 0, 600, 600);
+          pen.fillStyle = "#c00000";
+          pen.beginPath();
+          pen.arc(x, y, 6, 0, 7);
+          pen.fill();
+          return canvas.toDataURL(type, 0.95).split(",")[1];
+        },
+        [kind, warp(mark)],
+      );
+      await page
+        .getByLabel(/Picture of the map/)
+        .setInputFiles({ name, mimeType: kind, buffer: Buffer.from(bytes, "base64") });
+      const points = grid.filter((_, i) => warp === bent || [0, 3, 5, 9, 12, 15].includes(i));
+      for (const [index, point] of points.entries()) {
+        if (index > 0) await button(page, "Another point").click();
+        const row = page.locator(".pins li").nth(index);
+        const [across, down] = warp(point.at).map((n) => n.toFixed(2));
+        const values = { across, down, latitude: point.latitude, longitude: point.longitude };
+        for (const [label, value] of Object.entries(values)) {
+          await row.getByLabel(label).fill(String(value));
+        }
+      }
+      const off = async () => {
+        await settled(page);
+        const said = page.getByRole("status").getByText(/hold the map; on average it lies/);
+        await said.waitFor();
+        return 0.3048 * Number(/lies\s+([\d,.]+).ft/.exec(await said.textContent())[1].replace(",", ""));
+      };
+      await page.getByRole("radio", { name: "flat, from 3" }).check();
+      await page.waitForTimeout(400);
+      const asFlat = await off();
+      assert.ok(asFlat > flat, `${name} as flat is off by ${asFlat} m`);
+      // what would fit better is said in the words of the page
+      const advice = page.getByRole("complementary").getByText(/would be off by/);
+      if (warp === tilted) assert.match(await advice.textContent(), /As a photo at an angle/i);
+      await page.getByRole("radio", { name: fit }).check();
+      await page.waitForTimeout(400);
+      const asFit = await off();
+      assert.ok(asFit < best && asFit < asFlat / 2, `${name} is off by ${asFit} m, flat by ${asFlat} m`);
+      const pin = page.locator(".pins li").nth(2).getByLabel("latitude");
+      const right = await pin.inputValue();
+      await pin.fill(String(Number(right) + 1));
+      await page.getByRole("status").getByText(/Point 3 does not fit the others/).waitFor();
+      assert.ok(await button(page, "Keep it under the lake").isDisabled());
+      await pin.fill(right);
+      await off();
+      await picture(page, `scan-${warp === bent ? "bent" : "angle"}`);
+      await button(page, "Keep it under the lake").click();
+      await page.getByText("Where are the shore and the zones?").waitFor();
+      // the red mark, no control point, lies on the ground where it was put
+      const { backgrounds } = await ask("/api/draw");
+      const { id, extent } = backgrounds.find((one) => one.name === name);
+      const found = await page.evaluate(async (address) => {
+        const image = new Image();
+        image.src = address;
+        await image.decode();
+        const canvas = document.createElement("canvas");
+        [canvas.width, canvas.height] = [image.width, image.height];
+        const pen = canvas.getContext("2d");
+        pen.drawImage(image, 0, 0);
+        const { data, width, height } = pen.getImageData(0, 0, image.width, image.height);
+        let [n, sx, sy] = [0, 0, 0];
+        for (let i = 0; i < data.length; i += 4) {
+          if (data[i] > 140 && data[i + 1] < 90 && data[i + 2] < 90 && data[i + 3] > 200) {
+            n++;
+            sx += ((i / 4) % width) + 0.5;
+            sy += Math.floor(i / 4 / width) + 0.5;
+          }
+        }
+        return { n, x: sx / n / width, y: sy / n / height };
+      }, `/api/backgrounds/${id}/north-up`);
+      assert.ok(found.n > 10, "the mark is seen");
+      const ground = [
+        extent[0] + found.x * (extent[2] - extent[0]) - corner[0],
+        extent[3] - found.y * (extent[3] - extent[1]) - corner[1],
+      ];
+      // a pixel of the scan is 2.4 m of ground
+      assert.ok(far(ground, mark) < 2.4, `${name}: the mark lies at ${ground}`);
+      await page.goto(`${bare.base}/draw?step=scan`);
+    }
     await close();
   } finally {
     bare.close();

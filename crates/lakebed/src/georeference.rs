@@ -315,6 +315,13 @@ fn all_but(pairs: &[Pair], index: usize) -> Vec<Pair> {
     kept.map(|(_, pair)| *pair).collect()
 }
 
+/// Root mean square of what a transform leaves.
+fn off_by(fit: &Fit, pairs: &[Pair]) -> f64 {
+    let squares: f64 =
+        pairs.iter().map(|(pixel, place)| length(fit.apply(*pixel) - *place).powi(2)).sum();
+    (squares / pairs.len() as f64).sqrt()
+}
+
 /// The transform without a point; one that needs fewer points where too few are left for the same.
 fn without(pairs: &[Pair], index: usize, warp: Warp) -> Option<Fit> {
     let rest = all_but(pairs, index);
@@ -332,6 +339,9 @@ const SHARE_OFF_BENT: f64 = 0.5;
 /// The point without which the rest is best explained by a picture that is only shifted, turned and
 /// scaled, or stretched evenly. From four points up; with three any one of them may be the wrong
 /// one.
+///
+/// Where a picture at an angle explains all of six points or more better than a plain one explains all
+/// but one, none of them is wrong: the picture is at an angle.
 fn suspect(pairs: &[Pair], warp: Warp) -> Option<Suspect> {
     if pairs.len() < 4 {
         return None;
@@ -343,19 +353,21 @@ fn suspect(pairs: &[Pair], warp: Warp) -> Option<Suspect> {
     let trial = |index: usize| -> Option<Suspect> {
         let rest = all_but(pairs, index);
         let fit = plain(&rest)?;
-        let squares: f64 =
-            rest.iter().map(|(pixel, place)| length(fit.apply(*pixel) - *place).powi(2)).sum();
         let expected = fit.apply(pairs[index].0);
         Some(Suspect {
             index,
             off: Metres::new(length(expected - pairs[index].1)),
-            rest: Metres::new((squares / rest.len() as f64).sqrt()),
+            rest: Metres::new(off_by(&fit, &rest)),
             expected,
         })
     };
     let best = (0..pairs.len())
         .filter_map(trial)
         .min_by(|a, b| a.rest.metres().total_cmp(&b.rest.metres()))?;
+    let angle = if pairs.len() < 6 { None } else { Fit::new(pairs, Warp::Projective) };
+    if angle.is_some_and(|fit| off_by(&fit, pairs) < best.rest.metres()) {
+        return None;
+    }
     let others = all_but(pairs, best.index);
     let span = |get: fn(Coord<f64>) -> f64| {
         let values = || others.iter().map(|(_, place)| get(*place));

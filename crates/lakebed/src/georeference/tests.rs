@@ -116,6 +116,28 @@ fn a_point_mistyped_by_a_degree_is_the_suspect() {
     }
 }
 
+/// Ground that runs away from the eye, almost twice as far off on one side as on the other.
+#[test]
+fn a_picture_at_an_angle_is_no_mistake_but_a_mistake_in_it_is_one() {
+    let steep = |pixel: Coord<f64>| {
+        let below = 1.0 - 2e-4 * pixel.x - 1e-4 * pixel.y;
+        AT + Coord { x: 0.8 * pixel.x, y: -0.7 * pixel.y } / below
+    };
+    for count in [6, 8] {
+        let right = points(&MANY[..count], steep);
+        for warp in [Warp::Affine, Warp::Projective] {
+            let fit = Georeference::fit(&right, warp).unwrap();
+            assert_eq!(fit.suspect(), None, "{warp}, {count} points");
+        }
+        for index in 0..count {
+            let mut wrong = right.clone();
+            wrong[index].place.y += 111_000.0;
+            let fit = Georeference::fit(&wrong, Warp::Projective).unwrap();
+            assert_eq!(fit.suspect().unwrap().index, index, "{count} points");
+        }
+    }
+}
+
 #[test]
 fn three_points_hide_a_mistake_but_not_its_stretch() {
     let mut typed = points(&CORNERS[..3], scan);

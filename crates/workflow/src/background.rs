@@ -275,7 +275,7 @@ fn remarks(
         );
     }
     let (across, down) = fit.pixel_size();
-    if 1.15 < fit.stretch() {
+    if fit.warp() == Warp::Affine && 1.15 < fit.stretch() {
         remarks.push(format!(
             "a pixel covers {:.2} m one way and {:.2} m the other, as no flat scan does: check the points",
             across.metres(),

@@ -143,7 +143,12 @@ impl Ground {
             }
             self.soundings += part.soundings.len();
             contents.push(content);
-            sources.push(format!("{} ({}, {})", info.name, info.count, info.kind.key()));
+            sources.push(format!(
+                "{} ({} {})",
+                info.name,
+                units::decimals(info.count as f64, 0),
+                info.kind.key()
+            ));
             data.merge(part);
         }
         if let Some(set) = candidate {

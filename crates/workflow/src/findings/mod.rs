@@ -84,7 +84,12 @@ fn brief_of(record: &SurveyRecord) -> SurveyBriefRef {
 
 /// Records of all surveys, the earliest first, those without a date last.
 fn all_records(book: &LakeBook) -> Result<Vec<SurveyRecord>> {
-    let mut surveys: Vec<Survey> = book.surveys()?;
+    records(book, |_| true)
+}
+
+/// Records of the surveys wanted, the earliest first, those without a date last.
+fn records(book: &LakeBook, wanted: impl Fn(&Survey) -> bool) -> Result<Vec<SurveyRecord>> {
+    let mut surveys: Vec<Survey> = book.surveys()?.into_iter().filter(wanted).collect();
     surveys.sort_by_key(|survey| (survey.start.is_none(), survey.start, survey.name.clone()));
     surveys.iter().map(|survey| crate::surveys::in_site_order(book, survey.id)).collect()
 }

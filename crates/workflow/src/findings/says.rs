@@ -2,7 +2,7 @@
 
 use super::efficacy::{Asked, EfficacyRequest, introduced};
 use super::spread::Map;
-use super::{all_records, count, methods};
+use super::{count, methods, records};
 use crate::error::{Error, Result};
 use crate::ground::Ground;
 use crate::views::{AlertView, BoardLimitView, FigureView, SentenceView};
@@ -26,10 +26,9 @@ impl Around {
         let start = record.survey.start;
         let earlier = match start {
             None => Vec::new(),
-            Some(start) => all_records(book)?
+            Some(start) => records(book, |one| one.start.is_some_and(|day| day < start))?
                 .into_iter()
-                .filter(|one| one.survey.id != record.survey.id && !one.visits.is_empty())
-                .filter(|one| one.survey.start.is_some_and(|day| day < start))
+                .filter(|one| !one.visits.is_empty())
                 .collect(),
         };
         Ok(Self {

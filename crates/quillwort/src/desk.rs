@@ -207,6 +207,43 @@ mod tests {
         assert_eq!(signed(&path), ["Ann", "Ann", "Ben", "Ann", "Ann", "Ann"]);
     }
 
+    #[test]
+    fn a_copy_is_taken_in_whole_and_what_is_no_copy_changes_nothing() {
+        use server::EntryDesk as _;
+        let folder = tempfile::tempdir().expect("a folder");
+        let [path, other] = ["tamarin.gpkg", "stranger.gpkg"].map(|name| folder.path().join(name));
+        made(&path);
+        made(&other);
+        let desk = BookDesk::new(path.clone());
+        let copy = desk.backup().expect("a backup");
+        assert!(copy.file_name.starts_with("tamarin-2"), "{}", copy.file_name);
+        let before = signed(&path);
+        let stranger = std::fs::read(&other).expect("it is there");
+        let half = &copy.bytes[..copy.bytes.len() / 2];
+        let foul: [(&str, &[u8], &str); 4] = [
+            ("notes.gpkg", b"site 14, a lot of coontail".as_slice(), "notes.gpkg"),
+            ("empty.gpkg", b"".as_slice(), "empty"),
+            ("../half.gpkg", half, "`half.gpkg` is cut off"),
+            ("stranger.gpkg", &stranger, "not a copy of this book"),
+        ];
+        for (name, bytes, says) in foul {
+            let error = desk.merge(name, bytes, "Ann").expect_err(name);
+            assert!(error.message.contains(says), "{name}: {}", error.message);
+            let told = format!("{} {}", error.message, error.hint);
+            assert!(!told.contains("quillwort-"), "where it lay for a moment is told: {told}");
+            assert_eq!(signed(&path), before, "{name}");
+        }
+        // somebody writes in the copy
+        let theirs = folder.path().join("theirs.gpkg");
+        std::fs::write(&theirs, &copy.bytes).expect("written");
+        BookDesk::new(theirs.clone()).change_by("Ben", add_unknown).expect("kept");
+        let back = BookDesk::new(theirs).backup().expect("a backup").bytes;
+        let taken = desk.merge("theirs.gpkg", &back, "Ann").expect("it is a copy");
+        assert_eq!((taken.taken, taken.conflicts), (1, 0));
+        assert!(signed(&path).contains(&"Ben".to_owned()));
+        assert_eq!(desk.merge("theirs.gpkg", &back, "Ann").expect("again").taken, 0);
+    }
+
     #[cfg(unix)]
     #[test]
     fn a_book_put_in_the_place_of_the_one_held_open_takes_the_next_save() {

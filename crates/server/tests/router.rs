@@ -16,8 +16,8 @@ use workflow::route::RouteWords;
 use workflow::shelf::NewLakeAsk;
 use workflow::views::{
     BookView, CheckView, CommunityView, CompareView, CountView, DaylightView, FindingsView,
-    FrequencyView, LakeView, MapView, RouteView, ShelfBookView, ShelfView, SurveyBriefRef,
-    SurveySitesView, SurveyView, TaxonChangeView,
+    FrequencyView, LakeView, MapView, MergeView, RouteView, ShelfBookView, ShelfView,
+    SurveyBriefRef, SurveySitesView, SurveyView, TaxonChangeView,
 };
 
 /// A book with one survey, `June 2026`, whose lake cannot be read.
@@ -62,7 +62,15 @@ impl LakeDesk for OneSurvey {
     }
 }
 
-impl EntryDesk for OneSurvey {}
+impl EntryDesk for OneSurvey {
+    fn merge(&self, name: &str, bytes: &[u8], by: &str) -> Result<MergeView, DeskError> {
+        if bytes != b"a copy" {
+            let message = format!("`{name}` is not a copy of this book");
+            return Err(DeskError::bad_request(message, "record its surveys from an export"));
+        }
+        Ok(MergeView { taken: by.len(), conflicts: 1, renamed: Vec::new() })
+    }
+}
 
 impl server::PapersDesk for OneSurvey {}
 impl PlanDesk for OneSurvey {
@@ -381,6 +389,24 @@ async fn a_change_from_a_page_elsewhere_is_refused() {
     let own = [("origin", "http://localhost:7878"), ("content-type", "application/json")];
     let (response, _) = ask(change(&own, "{}")).await;
     assert_eq!(response.status(), StatusCode::METHOD_NOT_ALLOWED, "let through to the route");
+}
+
+#[tokio::test]
+async fn another_copy_arrives_whole_and_a_stranger_is_refused_in_the_books_own_words() {
+    let send = |body| {
+        let own = [("content-type", "application/octet-stream")];
+        let mut request = change(&own, body);
+        *request.uri_mut() = "/api/merge?file=theirs.gpkg&by=Ann".parse().unwrap();
+        ask(request)
+    };
+    let (response, body) = send("a copy").await;
+    assert_eq!(response.status(), StatusCode::OK);
+    let view: Value = serde_json::from_slice(&body).unwrap();
+    assert_eq!((&view["taken"], &view["conflicts"]), (&3.into(), &1.into()));
+    let (response, body) = send("something else").await;
+    assert_eq!(response.status(), StatusCode::BAD_REQUEST);
+    let told = String::from_utf8(body).unwrap();
+    assert!(told.contains("`theirs.gpkg` is not a copy") && told.contains("export"), "{told}");
 }
 
 #[tokio::test]

@@ -10,6 +10,7 @@ import numpy
 import pyogrio.raw
 import pytest
 import shapely
+from PIL import ExifTags, Image
 
 SURVEY = "2026-summer"
 
@@ -144,3 +145,49 @@ def test_an_exported_table_read_into_a_new_book_says_the_same(quillwort, demo, t
                      "species_per_site", "simpson", "floristic_quality"):
             assert json.dumps(after[name]) == json.dumps(before[name]), f"{table}: {name}"
         assert after["richness"]["rake"] == before["richness"]["rake"]
+
+
+def test_a_photo_leaves_the_book_without_the_place_it_was_taken(quillwort, tmp_path):
+    """A dock or a rare plant is not given away; the tags are those of Exif 2.32 (JEITA CP-3451E, 2019)."""
+    book = quillwort.book("Photo")
+    table = tmp_path / "r.csv"
+    table.write_text("site,date,time,depth_ft,Chara\n7,2026-07-14,09:15,4,1\n")
+    quillwort("record", book, table, "--survey", "2026", "--scale", "fullness", "--new-taxa")
+    exif = Image.Exif()
+    exif[ExifTags.Base.Make] = "A camera"
+    exif.get_ifd(ExifTags.IFD.Exif)[ExifTags.Base.DateTimeOriginal] = "2026:07:14 09:16:00"
+    exif.get_ifd(ExifTags.IFD.GPSInfo).update({
+        ExifTags.GPS.GPSLatitudeRef: "N", ExifTags.GPS.GPSLatitude: (45.0, 0.0, 7.2),
+        ExifTags.GPS.GPSLongitudeRef: "W", ExifTags.GPS.GPSLongitude: (89.0, 59.0, 52.8),
+    })
+    camera = tmp_path / "camera"
+    camera.mkdir()
+    for name in ("IMG_1.JPG", "IMG_2.JPG"):
+        colour = (20, 99, 75) if name == "IMG_1.JPG" else (156, 20, 88)
+        Image.new("RGB", (64, 48), colour).save(camera / name, "JPEG", exif=exif)
+    (camera / "IMG_3.HEIC").write_bytes(b"\0\0\0\x18ftypheic" + bytes(40))
+    with Image.open(camera / "IMG_1.JPG") as before:
+        assert before.getexif().get_ifd(ExifTags.IFD.GPSInfo), "the camera said where it was"
+    taken = quillwort.json("photos", book, camera, "--survey", "2026")
+    assert taken["kept"] == 2, taken
+    assert "IMG_3.HEIC" in taken["left_out"][0] and "save it as JPEG" in taken["left_out"][0], taken
+
+    quillwort("export", book, "--as", "photos", "--survey", "2026", "-o", "out")
+    out = quillwort.folder / "out"
+    pictures = sorted(out.glob("*.jpg"))
+    assert len(pictures) == 2
+    for picture in pictures:
+        with Image.open(picture) as copy:
+            assert copy.size == (64, 48)
+            assert not dict(copy.getexif()), picture
+            assert "exif" not in copy.info and "xmp" not in copy.info, picture
+    listed = list(csv.DictReader((out / "photos.csv").open(encoding="utf-8")))
+    assert {row["file"] for row in listed} == {picture.name for picture in pictures}
+    assert "latitude" not in listed[0] and listed[0]["taken"].startswith("2026-07-14")
+    # where somebody asks for it, the list says where
+    quillwort("export", book, "--as", "photos", "--survey", "2026", "-o", "placed", "--with-places")
+    placed = list(csv.DictReader((quillwort.folder / "placed/photos.csv").open(encoding="utf-8")))
+    assert float(placed[0]["latitude"]) == pytest.approx(45.002, abs=1e-6)
+    assert float(placed[0]["longitude"]) == pytest.approx(-89.998, abs=1e-6)
+    # nothing is overwritten
+    assert quillwort.result("export", book, "--as", "photos", "--survey", "2026", "-o", "out").returncode == 2

@@ -45,6 +45,61 @@ pub const SHORE_HEADERS: [(&str, &str); 7] = [
     ("comment", "free words"),
 ];
 
+/// A photo that is written to a file.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct ExportPhoto {
+    /// Name of the file beside the table.
+    pub file: String,
+    /// Code of the site.
+    pub site: String,
+    /// Local time, ISO 8601.
+    pub taken: String,
+    /// Code of the plant.
+    pub taxon_code: String,
+    /// Caption.
+    pub caption: String,
+    /// Who was there.
+    pub who: String,
+    /// Name of the file it was made from.
+    pub original: String,
+    /// SHA-256 of that file.
+    pub original_sha256: String,
+    /// Latitude and longitude of the camera.
+    pub place: Option<(f64, f64)>,
+}
+
+/// One row a photo; where it was taken stands there only when asked for.
+pub fn photos(list: &[ExportPhoto], with_places: bool) -> String {
+    let mut head: Vec<String> =
+        ["file", "site", "taken", "taxon_code", "caption", "who", "original", "original_sha256"]
+            .map(str::to_owned)
+            .to_vec();
+    if with_places {
+        head.extend(["latitude", "longitude"].map(str::to_owned));
+    }
+    let mut rows = vec![head];
+    for one in list {
+        let mut row = vec![
+            one.file.clone(),
+            one.site.clone(),
+            one.taken.clone(),
+            one.taxon_code.clone(),
+            one.caption.clone(),
+            one.who.clone(),
+            one.original.clone(),
+            one.original_sha256.clone(),
+        ];
+        if with_places {
+            let text =
+                |value: Option<f64>| value.map_or_else(String::new, |v| degrees(v).to_string());
+            row.push(text(one.place.map(|(latitude, _)| latitude)));
+            row.push(text(one.place.map(|(_, longitude)| longitude)));
+        }
+        rows.push(row);
+    }
+    write(&rows)
+}
+
 /// One row a plant seen on the shore.
 pub fn shore(survey: &ExportSurvey) -> String {
     let place = |value: Option<f64>| value.map_or_else(String::new, |v| degrees(v).to_string());

@@ -133,10 +133,10 @@ impl SentPhoto {
     /// When it is no JPEG photo, is cut off, or claims more pixels than it can hold.
     pub fn read(name: &str, bytes: &[u8]) -> Result<Self> {
         let photo = read_photo(name, bytes).map_err(|fault| {
-            let told = fault.to_string();
-            match told.split_once("\nhint: ") {
-                Some((said, hint)) => Error::input(said).hint(hint),
-                None => Error::input(told),
+            let said = Error::input(fault.to_string());
+            match fault.hint {
+                Some(hint) => said.hint(hint),
+                None => said,
             }
         })?;
         Ok(Self { name: name.to_owned(), original_sha256: sha256_hex(bytes), photo })
@@ -298,7 +298,10 @@ fn read_all(files: &[PathBuf]) -> Vec<ReadPhoto> {
 fn read_one(path: &Path) -> std::result::Result<(String, Photo), String> {
     let name = file_name(path);
     let bytes = std::fs::read(path).map_err(|error| format!("`{name}` cannot be read: {error}"))?;
-    let photo = read_photo(&name, &bytes).map_err(|fault| fault.to_string())?;
+    let photo = read_photo(&name, &bytes).map_err(|fault| match &fault.hint {
+        Some(hint) => format!("{fault}; {hint}"),
+        None => fault.to_string(),
+    })?;
     Ok((sha256_hex(&bytes), photo))
 }
 

@@ -43,8 +43,8 @@ pub(crate) struct PrintArgs {
 pub(crate) struct ExportArgs {
     /// The book
     pub(crate) book: PathBuf,
-    /// Format; `geotiff` is the depth model, `contours` its lines as GeoJSON
-    #[arg(long = "as", value_parser = ["csv", "geojson", "gpx", "kml", "geotiff", "contours"])]
+    /// Format; `geotiff` is the depth model, `contours` its lines as GeoJSON, `photos` the pictures
+    #[arg(long = "as", value_parser = ["csv", "geojson", "gpx", "kml", "geotiff", "contours", "photos"])]
     pub(crate) format: String,
     /// File or folder to write
     #[arg(short, long)]
@@ -55,6 +55,9 @@ pub(crate) struct ExportArgs {
     /// Letters the GPS unit takes in a name, often 6 or 10; longer names are shortened
     #[arg(long)]
     pub(crate) name_length: Option<usize>,
+    /// Write beside each photo where it was taken; the pictures themselves never say
+    #[arg(long)]
+    pub(crate) with_places: bool,
 }
 
 /// `backup`.

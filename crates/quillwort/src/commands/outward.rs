@@ -131,6 +131,18 @@ pub(crate) fn export(args: &ExportArgs) -> Result<Answer> {
         output::say(&format!("wrote {}", args.output.display()));
         return Ok(Answer::Done);
     }
+    if args.format == "photos" {
+        let survey = args.survey.as_deref().ok_or_else(|| {
+            Error::input("photos are written a survey at a time").hint("say which with `--survey`")
+        })?;
+        let written = workflow::export::photos_to(&book, survey, &args.output, args.with_places)?;
+        let pictures = written.len() - 1;
+        output::say(&format!(
+            "wrote {pictures} photos and their list to {}",
+            args.output.display()
+        ));
+        return Ok(Answer::Done);
+    }
     let format = match args.format.as_str() {
         "geojson" => ExportFormat::GeoJson,
         "gpx" => ExportFormat::Gpx,

@@ -2,8 +2,10 @@
 
 mod bed;
 mod gps;
+mod photos;
 
 pub use bed::{BedFormat, bed, bed_to};
+pub use photos::photos_to;
 
 use crate::error::{Error, Result};
 use crate::surveys::record_of;

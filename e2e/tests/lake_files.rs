@@ -314,6 +314,22 @@ fn rules_and_levels_are_named() {
     let run = desk.run(&["lake", "lake.gpkg", "--rule", "raster-cells"]);
     assert_eq!(run.code, 2);
     assert!(run.err.contains("one raster"), "{}", run.err);
+    for (level, word) in [("-99", "dry"), ("400", "higher than a lake rises")] {
+        let run = desk.run(&["lake", "lake.gpkg", "--level", level]);
+        assert_eq!(run.code, 2, "{level}");
+        assert!(run.err.contains(word) && run.err.contains("hint:"), "{}", run.err);
+    }
+}
+
+#[test]
+fn what_is_left_out_of_a_file_is_named_by_row_and_reason() {
+    let desk = Desk::with_lake();
+    desk.write("gaps.csv", format!("{HEAD}-89.99,45.0065,5.8\n-89.9905,45.0066,\n"));
+    let preview = ["add", "lake.gpkg", "depths", "gaps.csv", "--preview", "--json"];
+    let skipped = desk.run(&preview).done().json()["skipped"].take();
+    assert_eq!(skipped.as_array().unwrap().len(), 1, "{skipped}");
+    assert_eq!(skipped[0]["row"], 3, "{skipped}");
+    assert!(skipped[0]["reason"].as_str().unwrap().contains("depth"), "{skipped}");
 }
 
 #[test]

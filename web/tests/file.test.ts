@@ -1,9 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { namedPairs } from "../src/api/client";
 import type { AddView } from "../src/api/contract";
-import { parse } from "../src/api/shape";
 import { unitsOf } from "../src/units/units";
-import { fileWords, kindOf, offers, readWords, skippedWords } from "../src/words/file";
+import { dayWords, fileWords, kindOf, offers, readWords, skippedWords } from "../src/words/file";
 
 const view: AddView = {
   kind: "depths",
@@ -15,6 +13,8 @@ const view: AddView = {
   extent: null,
   place: null,
   shapes: [],
+  cells: [],
+  cell_size: null,
   area_m2: null,
   depth_m: [0.3048, 3.048],
   skipped: [],
@@ -24,9 +24,16 @@ const view: AddView = {
   residual_m: null,
 };
 
-it("pairs of what was left out are given their names on the way in", () => {
-  const sent = namedPairs({ ...view, skipped: [[3, "no depth"]] });
-  expect(parse("AddView", sent).skipped).toEqual([{ row: 3, reason: "no depth" }]);
+it("how depths were measured goes in metres, and what is not said not at all", () => {
+  const feet = unitsOf("us");
+  expect(dayWords({ level: "", side: "above", transducer: "" }, feet)).toEqual({});
+  expect(dayWords({ level: null, side: "below", transducer: 0 }, feet)).toEqual({});
+  const said = dayWords({ level: 2, side: "below", transducer: "1" }, feet);
+  expect(Number(said.water_level_m)).toBeCloseTo(-0.6096, 9);
+  expect(Number(said.transducer_m)).toBeCloseTo(0.3048, 9);
+  expect(dayWords({ level: "0.5", side: "above", transducer: "" }, unitsOf("metric"))).toEqual({
+    water_level_m: "0.5",
+  });
 });
 
 describe("a file looked at before it is kept", () => {

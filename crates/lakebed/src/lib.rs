@@ -31,7 +31,8 @@
 //! - [`littoral_area`] within a range of depths; [`zone_statistics`] the same for a part of the lake
 //! - [`ClarityRegression`] the deep limit of plants from Secchi depth
 //! - [`raster_cells`] the measures of a raster by its cells, as published tables have them
-//! - [`slopes`] how steep the bed is; [`datum_distance`] how far from what was measured
+//! - [`slopes`], [`slopes_by_depth`] how steep the bed is; [`datum_distance`], [`distance_bands`] how far from what
+//!   was measured
 //! - [`depth_bands`], [`deeper_than`], [`contour_lines`] shapes to draw
 //!
 //! ## Maps
@@ -72,12 +73,13 @@ pub use finding::{Finding, Severity};
 pub use frame::{Frame, GridLines, simplified, simplified_lines};
 pub use georeference::{ControlPoint, Georeference, GeoreferenceError, Residual, Suspect, Warp};
 pub use morphometry::{
-    ClarityRegression, ContourSet, DatumDistance, DepthBand, HypsographyRow, Littoral, Morphometry,
-    MorphometryError, RasterMeasures, Rule, Slopes, UnknownRegression, ZoneShape, ZoneStatistics,
-    contour_lines, datum_distance, deeper_than, depth_bands, fetch, hypsography, littoral_area,
-    max_length, raster_cells, raster_hypsography, raster_littoral_area, relative_depth,
-    shore_of_raster, shoreline_development, slopes, usual_depths, volume_of_areas, zone_shape,
-    zone_statistics,
+    ClarityRegression, ContourSet, DatumDistance, DepthBand, DistanceBand, HypsographyRow,
+    Littoral, Morphometry, MorphometryError, RasterMeasures, Rule, SlopeBand, Slopes,
+    UnknownRegression, ZoneShape, ZoneStatistics, contour_lines, datum_distance, deeper_than,
+    depth_bands, distance_areas, distance_bands, fetch, hypsography, littoral_area,
+    littoral_slopes, max_length, raster_cells, raster_hypsography, raster_littoral_area,
+    relative_depth, shore_of_raster, shoreline_development, slopes, slopes_by_depth, usual_depths,
+    volume_of_areas, zone_shape, zone_statistics,
 };
 pub use outline::{Island, Outline, OutlineError, OutlineFault, RingName};
 pub use slip::{Diagnosis, Slip, Surroundings, diagnose, strays};

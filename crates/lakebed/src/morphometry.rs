@@ -2,6 +2,7 @@
 
 mod bands;
 mod clarity;
+mod distance;
 mod lines;
 mod raster_cells;
 mod rules;
@@ -14,12 +15,13 @@ use units::{CubicMetres, Metres, SquareMetres, UnitSystem};
 
 pub use bands::{ContourSet, DepthBand, contour_lines, deeper_than, depth_bands};
 pub use clarity::{ClarityRegression, UnknownRegression};
+pub use distance::{DatumDistance, DistanceBand, datum_distance, distance_areas, distance_bands};
 pub use lines::{fetch, max_length};
 pub use raster_cells::{
     RasterMeasures, raster_cells, raster_hypsography, raster_littoral_area, shore_of_raster,
 };
 pub use rules::{MorphometryError, Rule, volume_of_areas};
-pub use slope::{DatumDistance, Slopes, datum_distance, slopes};
+pub use slope::{SlopeBand, Slopes, littoral_slopes, slopes, slopes_by_depth};
 pub use zones::{ZoneShape, ZoneStatistics, zone_shape, zone_statistics};
 
 /// Shoreline development: the length of the shore against that of a circle of the same area.

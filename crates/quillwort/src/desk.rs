@@ -17,15 +17,21 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
+use units::Metres;
 use workflow::{Error, ErrorKind, Ground, LakeBook};
 
 /// One book. The depth model takes a moment to build, so it is kept until the file changes.
 pub(crate) struct BookDesk {
     path: PathBuf,
-    ground: Mutex<Option<(Option<String>, Arc<Ground>)>>,
+    ground: Mutex<Option<Kept>>,
+    /// The same under water at the level that was asked for last.
+    risen: Mutex<Option<(Metres, Kept)>>,
     writing: Mutex<()>,
     between: Arc<Between>,
 }
+
+/// The ground with the event it was built after.
+type Kept = (Option<String>, Arc<Ground>);
 
 /// The book held open while somebody is typing, and written to. Opening it reads its whole form
 /// anew, and the last to close it folds its journal into the file; either takes as long as the save
@@ -124,7 +130,13 @@ fn desk_error(error: Error) -> DeskError {
 
 impl BookDesk {
     pub(crate) fn new(path: PathBuf) -> Self {
-        Self { path, ground: Mutex::new(None), writing: Mutex::new(()), between: Arc::default() }
+        Self {
+            path,
+            ground: Mutex::new(None),
+            risen: Mutex::new(None),
+            writing: Mutex::new(()),
+            between: Arc::default(),
+        }
     }
 
     /// The book is opened for each question: another program may write to it in between.
@@ -141,6 +153,22 @@ impl BookDesk {
         }
         let ground = Arc::new(Ground::of(book)?);
         *kept = Some((changed, Arc::clone(&ground)));
+        Ok(ground)
+    }
+
+    /// The ground at a level of the water; a page asks for measures and drawing of the same one.
+    fn ground_at(&self, book: &LakeBook, level: Option<Metres>) -> workflow::Result<Arc<Ground>> {
+        let Some(level) = level.filter(|level| *level != Metres::new(0.0)) else {
+            return self.ground(book);
+        };
+        let changed = Ground::version(book)?;
+        let mut kept = self.risen.lock().unwrap_or_else(PoisonError::into_inner);
+        let same = |one: &&(Metres, Kept)| one.0 == level && one.1.0 == changed;
+        if let Some((_, (_, ground))) = kept.as_ref().filter(same) {
+            return Ok(Arc::clone(ground));
+        }
+        let ground = Arc::new(Ground::of(book)?.at_level(level)?);
+        *kept = Some((level, (changed, Arc::clone(&ground))));
         Ok(ground)
     }
 

@@ -13,6 +13,7 @@ use utoipa::OpenApi;
         api::shelf::begin,
         api::lake::lake,
         api::lake::map,
+        api::lake::distances,
         api::draw::draw,
         api::draw::measure,
         api::draw::outline,

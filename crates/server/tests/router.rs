@@ -15,9 +15,9 @@ use tower::ServiceExt;
 use workflow::route::RouteWords;
 use workflow::shelf::NewLakeAsk;
 use workflow::views::{
-    BookView, CheckView, CommunityView, CompareView, CountView, DaylightView, FindingsView,
-    FrequencyView, LakeView, MapView, MergeView, RouteView, ShelfBookView, ShelfView,
-    SurveyBriefRef, SurveySitesView, SurveyView, TaxonChangeView,
+    BookView, CheckView, CommunityView, CompareView, CountView, DaylightView, DistanceBandView,
+    DistanceView, FindingsView, FrequencyView, LakeView, MapView, MergeView, RouteView,
+    ShelfBookView, ShelfView, SurveyBriefRef, SurveySitesView, SurveyView, TaxonChangeView,
 };
 
 /// A book with one survey, `June 2026`, whose lake cannot be read.
@@ -52,13 +52,27 @@ impl LakeDesk for OneSurvey {
         })
     }
 
-    fn lake(&self, _year: Option<i16>) -> Result<LakeView, DeskError> {
+    fn lake(&self, _ask: &workflow::LakeAsk) -> Result<LakeView, DeskError> {
         Err(DeskError::internal("disk I/O error at /home/chair/secret/tamarin.gpkg"))
     }
 
-    fn map(&self) -> Result<MapView, DeskError> {
+    fn map(&self, _ask: &workflow::LakeAsk) -> Result<MapView, DeskError> {
         let hint = "add it with `quillwort add BOOK outline FILE`";
         Err(DeskError::not_found("the book has no outline yet", hint))
+    }
+
+    /// Says back what it was asked.
+    fn distances(&self, ask: &workflow::LakeAsk) -> Result<DistanceView, DeskError> {
+        if ask.rule.as_deref() == Some("cubes") {
+            return Err(DeskError::bad_request("the rule `cubes` is unknown", "leave it out"));
+        }
+        let lengths = [ask.level, ask.min_depth, ask.max_depth, ask.secchi];
+        let bands = lengths.into_iter().flatten().map(|length| DistanceBandView {
+            from_m: length.metres(),
+            to_m: None,
+            geometry: Value::Null,
+        });
+        Ok(DistanceView { beyond_m: f64::from(ask.year.unwrap_or(0)), bands: bands.collect() })
     }
 }
 
@@ -243,6 +257,26 @@ async fn the_book_answers_with_its_name() {
     assert_eq!(status, StatusCode::OK);
     assert_eq!(body["name"], "Lake Tamarin");
     assert_eq!(body["last_write"], Value::Null);
+}
+
+#[tokio::test]
+async fn a_question_about_the_lake_arrives_in_metres_and_an_odd_one_is_refused_in_words() {
+    let (status, body) = json(
+        "/api/map/distance?level_m=-0.6096&min_depth_m=0&max_depth_m=3.5&secchi_m=2&rule=&year=2019",
+    )
+    .await;
+    assert_eq!(status, StatusCode::OK);
+    let bands = body["bands"].as_array().unwrap().iter();
+    let lengths: Vec<f64> = bands.map(|band| band["from_m"].as_f64().unwrap()).collect();
+    assert_eq!(format!("{lengths:?}"), "[-0.6096, 0.0, 3.5, 2.0]");
+    assert!((body["beyond_m"].as_f64().unwrap() - 2019.0).abs() < 1e-9);
+    let (status, body) = json("/api/map/distance").await;
+    assert_eq!((status, body["bands"].as_array().unwrap().len()), (StatusCode::OK, 0));
+    for path in ["lake?level_m=low", "map?level_m=low", "map/distance?rule=cubes"] {
+        let (status, body) = json(&format!("/api/{path}")).await;
+        assert_eq!(status, StatusCode::BAD_REQUEST, "{path}");
+        assert!(!body["hint"].as_str().unwrap().is_empty(), "{path}: {body}");
+    }
 }
 
 #[tokio::test]

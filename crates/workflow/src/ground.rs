@@ -175,12 +175,6 @@ impl Ground {
         Ok(())
     }
 
-    /// The ground under water at another level, metres above the reference, negative below.
-    pub fn at_level(mut self, level: Metres) -> Self {
-        self.model = self.model.map(|model| model.at_level(level));
-        self
-    }
-
     /// The limits plants are looked for between.
     pub fn littoral(&self) -> Littoral {
         Littoral { min_depth: self.lake.littoral.0, max_depth: self.lake.littoral.1 }

@@ -1,25 +1,29 @@
 //! The lake's measures and its drawing, from the ground the book holds.
 
+mod ask;
+mod distance;
+mod map;
+
 use crate::error::{Error, Result};
 use crate::ground::Ground;
 use crate::views::{
-    BandView, ContourView, DatumDistanceView, DepthErrorView, FetchView, HypsographyRow,
-    IslandView, LakeView, LandmarkView, LittoralView, MapView, NotTakenView, OtherRegressionView,
-    RegressionView, ShapeView, SlopeView, ZoneView,
+    DepthErrorView, FetchView, HypsographyRow, IslandView, LakeView, LittoralView, NotTakenView,
+    OtherRegressionView, RegressionView, SlopeBandView, SlopeView, ZoneView,
 };
-use geo::{Area, InteriorPoint, Simplify};
-use geo_types::{Geometry, MultiPolygon, coord};
+use geo_types::MultiPolygon;
 use lakebed::{
-    ClarityRegression, DepthModel, ErrorMethod, Littoral, Morphometry, Outline, Rule,
-    contour_lines, depth_bands, fetch, hypsography, littoral_area, max_length,
-    shoreline_development, usual_depths, zone_shape, zone_statistics,
+    ClarityRegression, DepthModel, ErrorMethod, Littoral, Morphometry, Outline, Rule, Slopes,
+    fetch, hypsography, littoral_area, max_length, shoreline_development, usual_depths, zone_shape,
+    zone_statistics,
 };
 use lakebook::LakeBook;
-use survey::{LandmarkKind, Protection, SubArea, Zone};
+use survey::{SubArea, Zone};
 use units::{Metres, SquareMetres};
 
-/// Lines on screen and paper lose bends smaller than this.
-const FINEST_BEND: f64 = 0.5;
+pub use ask::{LakeAsk, LakeRequest, LittoralLimit};
+pub use distance::distance_view;
+pub use map::map_view;
+pub(crate) use map::{band_depths, bands, geometry_json, label_point, polygons_json};
 
 /// Measures of the whole lake and of its zones.
 ///
@@ -30,43 +34,47 @@ pub fn lake_view(book: &LakeBook, ground: &Ground, littoral: Littoral) -> Result
     lake_view_of(book, ground, &request)
 }
 
-/// Where the deep limit of the littoral zone comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub enum LittoralLimit {
-    /// The lake's own range of depths.
-    #[default]
-    Range,
-    /// Chosen for this question.
-    Chosen,
-    /// Reckoned from Secchi depth.
-    Secchi(Metres, ClarityRegression),
-}
-
-/// What is asked of a lake.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct LakeRequest {
-    /// The littoral zone.
-    pub littoral: Littoral,
-    /// Where its deep limit comes from.
-    pub limit: LittoralLimit,
-    /// How area and volume are found; by the depths there are when not said.
-    pub rule: Option<Rule>,
-    /// Zones of this year; those in use when not said.
-    pub year: Option<i16>,
-}
-
 /// The rule that suits the depths: cells of a raster, layers between contours, else the grid.
 fn rule_of(ground: &Ground, wanted: Option<Rule>) -> Result<Rule> {
     match wanted {
         Some(Rule::RasterCells) if ground.raster.is_none() => {
             Err(Error::input("the rule `raster-cells` needs a lake whose depths are one raster")
-                .hint("use `--rule grid`, `frustum` or `trapezoid`"))
+                .hint("use `grid`, `frustum` or `trapezoid`"))
         }
         Some(rule) => Ok(rule),
         None if ground.raster.is_some() => Ok(Rule::RasterCells),
         None if !ground.contour_depths.is_empty() => Ok(Rule::Frustum),
         None => Ok(Rule::Grid),
     }
+}
+
+/// The rules the depths allow.
+fn rules(ground: &Ground) -> Vec<String> {
+    let all = [Rule::Grid, Rule::Frustum, Rule::Trapezoid, Rule::RasterCells];
+    let fits = |rule: &Rule| *rule != Rule::RasterCells || ground.raster.is_some();
+    let known = all.into_iter().filter(|rule| ground.model.is_some() && fits(rule));
+    known.map(|rule| rule.key().to_owned()).collect()
+}
+
+fn slope_view(slope: &Slopes) -> SlopeView {
+    SlopeView {
+        mean_percent: slope.mean,
+        median_percent: slope.median,
+        p95_percent: slope.p95,
+        cells: slope.cells,
+    }
+}
+
+/// The slope between the depths at which the map changes colour.
+fn slopes_by_depth(ground: &Ground, model: &DepthModel) -> Vec<SlopeBandView> {
+    lakebed::slopes_by_depth(model, &band_depths(ground, model.max_depth()))
+        .iter()
+        .map(|band| SlopeBandView {
+            from_m: band.from.metres(),
+            to_m: band.to.map(Metres::metres),
+            slope: band.slopes.as_ref().map(slope_view),
+        })
+        .collect()
 }
 
 /// Area, volume and greatest depth by a rule.
@@ -192,17 +200,14 @@ pub fn lake_view_of(book: &LakeBook, ground: &Ground, request: &LakeRequest) -> 
         interpolation_not_taken: model.and_then(DepthModel::rejected).map(|(method, error)| {
             NotTakenView { method: method.to_string(), mean_m: error.mean.metres() }
         }),
-        slope: model.and_then(lakebed::slopes).map(|slope| SlopeView {
-            mean_percent: slope.mean,
-            median_percent: slope.median,
-            p95_percent: slope.p95,
-        }),
-        datum_distance: model.and_then(lakebed::datum_distance).map(|far| DatumDistanceView {
-            mean_m: far.mean.metres(),
-            p95_m: far.p95.metres(),
-            most_m: far.most.metres(),
-            farthest: [far.farthest.x, far.farthest.y],
-        }),
+        rules: rules(ground),
+        cell_m: model.map(|model| model.grid().cell().metres()),
+        slope: model.and_then(lakebed::slopes).as_ref().map(slope_view),
+        slope_by_depth: model.map(|model| slopes_by_depth(ground, model)).unwrap_or_default(),
+        datum_distance: model
+            .map(|model| distance::datum_distance_view(ground, model))
+            .transpose()?
+            .flatten(),
         remarks,
         soundings: ground.soundings,
         depth_source: ground.depth_source.clone(),
@@ -229,6 +234,7 @@ fn littoral_view(
     rule: Rule,
 ) -> LittoralView {
     let littoral = request.littoral;
+    let own = ground.littoral();
     let area = match (rule, &ground.raster) {
         (Rule::RasterCells, Some(raster)) => {
             lakebed::raster_littoral_area(&raster.depths, raster.level(model.level()), littoral)
@@ -243,6 +249,8 @@ fn littoral_view(
         min_depth_m: littoral.min_depth.metres(),
         max_depth_m: littoral.max_depth.metres(),
         area_m2: area.square_metres(),
+        own_m: [own.min_depth.metres(), own.max_depth.metres()],
+        slope: lakebed::littoral_slopes(model, littoral).as_ref().map(slope_view),
         limit: match request.limit {
             LittoralLimit::Range => "depth-range",
             LittoralLimit::Chosen => "chosen",
@@ -335,175 +343,4 @@ pub(crate) fn project(ground: &Ground, area: &MultiPolygon<f64>) -> Result<Multi
         .crs
         .project_geometry(area)
         .map_err(|error| Error::fault(format!("a shape in the book: {error}")))
-}
-
-/// Depths where bands change colour: whole fives of feet, or twos of metres, at most seven.
-pub(crate) fn band_depths(ground: &Ground, deepest: Metres) -> Vec<Metres> {
-    let (unit, steps): (f64, &[f64]) = match ground.lake.units {
-        units::UnitSystem::Us => {
-            (units::METRES_PER_FOOT, &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0])
-        }
-        units::UnitSystem::Metric => (1.0, &[0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0]),
-    };
-    let step = steps
-        .iter()
-        .copied()
-        .find(|step| deepest.metres() / (step * unit) <= 8.0)
-        .unwrap_or(steps[steps.len() - 1]);
-    let mut depths = vec![Metres::new(0.0)];
-    let mut next = step;
-    while next * unit < deepest.metres() && depths.len() < 7 {
-        depths.push(Metres::new(next * unit));
-        next += step;
-    }
-    depths
-}
-
-/// Bands and contours between them, in metres of the working system.
-pub(crate) fn bands(ground: &Ground) -> (Vec<lakebed::DepthBand>, Vec<lakebed::ContourSet>) {
-    let Some(model) = &ground.model else { return (Vec::new(), Vec::new()) };
-    let depths = band_depths(ground, model.max_depth());
-    (depth_bands(model, &depths), contour_lines(model, &depths[1..]))
-}
-
-/// The lake as a drawing, in metres of the working system.
-///
-/// # Errors
-/// When there is no outline yet.
-pub fn map_view(book: &LakeBook, ground: &Ground) -> Result<MapView> {
-    let outline = ground.need_outline()?;
-    let extent = outline.extent();
-    let (bands, contours) = bands(ground);
-    let zones: Vec<Zone> = book.zones()?.into_iter().filter(|zone| zone.until.is_none()).collect();
-    let zone_code =
-        |id| zones.iter().find(|zone| Some(zone.id) == id).map(|zone| zone.code.to_string());
-    let mut zone_shapes = Vec::new();
-    for zone in &zones {
-        let shape = project(ground, &zone.area)?;
-        zone_shapes.push(shape_view(zone.code.as_str(), &zone.name, None, zone.protection, &shape));
-    }
-    let mut part_shapes = Vec::new();
-    for part in book.sub_areas()? {
-        let shape = project(ground, &part.area)?;
-        part_shapes.push(shape_view(
-            part.code.as_str(),
-            "",
-            zone_code(part.zone),
-            Protection::None,
-            &shape,
-        ));
-    }
-    let mut treatments = Vec::new();
-    for (index, treatment) in book.treatments()?.iter().enumerate() {
-        let shape = project(ground, &treatment.area)?;
-        let code = format!("T{}", index + 1);
-        treatments.push(shape_view(&code, &treatment.name, None, Protection::None, &shape));
-    }
-    let mut landmarks = Vec::new();
-    for landmark in book.landmarks()? {
-        let at = ground.project(landmark.position)?;
-        landmarks.push(LandmarkView {
-            name: landmark.name,
-            kind: match landmark.kind {
-                LandmarkKind::Landmark => "landmark",
-                LandmarkKind::Launch => "launch",
-                LandmarkKind::Hazard => "hazard",
-            }
-            .to_owned(),
-            x: at.x,
-            y: at.y,
-        });
-    }
-    Ok(MapView {
-        crs: ground.crs.label(),
-        extent: [extent.min().x, extent.min().y, extent.max().x, extent.max().y],
-        outline: polygons_json(&outline.projected().simplify(0.2)),
-        bands: bands
-            .iter()
-            .map(|band| BandView {
-                from_m: band.from.metres(),
-                to_m: band.to.map(Metres::metres),
-                geometry: polygons_json(&band.shape.simplify(FINEST_BEND)),
-            })
-            .collect(),
-        contours: contours
-            .iter()
-            .map(|set| ContourView {
-                depth_m: set.depth.metres(),
-                geometry: geometry_json(&Geometry::MultiLineString(
-                    set.lines.simplify(FINEST_BEND),
-                )),
-            })
-            .collect(),
-        zones: zone_shapes,
-        sub_areas: part_shapes,
-        treatments,
-        landmarks,
-        deepest: ground.model.as_ref().map(|model| {
-            let at = model.deepest();
-            [at.x, at.y, model.max_depth().metres()]
-        }),
-    })
-}
-
-fn shape_view(
-    code: &str,
-    name: &str,
-    zone: Option<String>,
-    protection: Protection,
-    shape: &MultiPolygon<f64>,
-) -> ShapeView {
-    let label = label_point(shape);
-    ShapeView {
-        code: code.to_owned(),
-        name: name.to_owned(),
-        zone,
-        protection: protection.key().to_owned(),
-        label: [label.x, label.y],
-        geometry: polygons_json(&shape.simplify(0.2)),
-    }
-}
-
-/// A point well inside a shape, for its label.
-pub(crate) fn label_point(shape: &MultiPolygon<f64>) -> geo_types::Coord<f64> {
-    let largest = shape.iter().max_by(|a, b| a.unsigned_area().total_cmp(&b.unsigned_area()));
-    largest
-        .and_then(|polygon| {
-            sampling::pole_of_inaccessibility(&MultiPolygon(vec![polygon.clone()]))
-                .map(|(x, y, _)| coord! {x: x, y: y})
-                .or_else(|| polygon.interior_point().map(|point| point.0))
-        })
-        .unwrap_or_default()
-}
-
-pub(crate) fn polygons_json(shape: &MultiPolygon<f64>) -> serde_json::Value {
-    geometry_json(&Geometry::MultiPolygon(shape.clone()))
-}
-
-/// A GeoJSON geometry with centimetres: lines and polygons, one or many, are written as many.
-pub(crate) fn geometry_json(geometry: &Geometry<f64>) -> serde_json::Value {
-    use serde_json::{Value, json};
-    let place = |at: &geo_types::Coord<f64>| -> Value {
-        let round = |value: f64| (value * 100.0).round() / 100.0;
-        json!([round(at.x), round(at.y)])
-    };
-    let line = |line: &geo_types::LineString<f64>| -> Value { line.coords().map(place).collect() };
-    match geometry {
-        Geometry::MultiLineString(lines) => {
-            json!({"type": "MultiLineString", "coordinates": lines.iter().map(line).collect::<Vec<_>>()})
-        }
-        Geometry::MultiPolygon(polygons) => {
-            let polygon = |polygon: &geo_types::Polygon<f64>| -> Value {
-                std::iter::once(polygon.exterior()).chain(polygon.interiors()).map(line).collect()
-            };
-            json!({"type": "MultiPolygon", "coordinates": polygons.iter().map(polygon).collect::<Vec<_>>()})
-        }
-        Geometry::LineString(one) => {
-            json!({"type": "MultiLineString", "coordinates": [line(one)]})
-        }
-        Geometry::Polygon(one) => {
-            geometry_json(&Geometry::MultiPolygon(MultiPolygon::new(vec![one.clone()])))
-        }
-        _ => Value::Null,
-    }
 }

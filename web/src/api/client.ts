@@ -3,6 +3,7 @@ import type {
   AddView,
   BookView,
   CompareView,
+  DistanceView,
   DrawView,
   EfficacyView,
   ExtentView,
@@ -137,10 +138,16 @@ export const survey = (name: string, what: string): string =>
 
 export const fetchBook = (): Promise<BookView> =>
   once("/api/book", (value) => parse("BookView", value));
-export const fetchLake = (): Promise<LakeView> =>
-  once("/api/lake", (value) => parse("LakeView", value));
-export const fetchMap = (): Promise<MapView> =>
-  once("/api/map", (value) => parse("MapView", value));
+/** An address with what is asked of it. */
+const asking = (path: string, question: string): string => path + (question && `?${question}`);
+/** Measures of the lake, as asked or as the book has it. */
+export const fetchLake = (question = ""): Promise<LakeView> =>
+  once(asking("/api/lake", question), (value) => parse("LakeView", value));
+export const fetchMap = (question = ""): Promise<MapView> =>
+  once(asking("/api/map", question), (value) => parse("MapView", value));
+/** Where the water lies far from any depth. */
+export const fetchDistances = (question = ""): Promise<DistanceView> =>
+  once(asking("/api/map/distance", question), (value) => parse("DistanceView", value));
 export const fetchSites = (name: string): Promise<SurveySitesView> =>
   once(survey(name, "sites"), (value) => parse("SurveySitesView", value));
 export const fetchFindings = (name: string): Promise<FindingsView> =>
@@ -189,28 +196,20 @@ export const fetchPlace = (at: Record<string, number>): Promise<PlaceView> => {
     parse("PlaceView", value),
   );
 };
-/** What was left out comes as pairs of a row and its reason; here they are given their names. */
-export function namedPairs(value: unknown): unknown {
-  const view = value as { skipped?: unknown } | null;
-  if (!Array.isArray(view?.skipped)) return value;
-  const skipped = view.skipped.map((pair: unknown) =>
-    Array.isArray(pair) ? { row: pair[0] as unknown, reason: pair[1] as unknown } : pair,
-  );
-  return { ...view, skipped };
-}
 /** A file into the lake, or with its preview only what would become of it. */
 export const addFile = (file: Blob, words: Record<string, string>): Promise<AddView> =>
-  sendFile(`/api/files?${new URLSearchParams(words)}`, file, (value) =>
-    parse("AddView", namedPairs(value)),
-  );
+  sendFile(`/api/files?${new URLSearchParams(words)}`, file, (value) => parse("AddView", value));
 /** A picture under the lake, or with its preview only how well its points fit. */
 export const addBackground = (file: Blob, words: Record<string, string>): Promise<AddView> =>
   sendFile(`/api/backgrounds?${new URLSearchParams(words)}`, file, (value) =>
     parse("AddView", value),
   );
 /** The lake with the zones of a year. */
-export const fetchLakeOf = (year: number): Promise<LakeView> =>
-  get(`/api/lake?year=${year}`).then((value) => parse("LakeView", value));
+export const fetchLakeOf = (year: number, question: string): Promise<LakeView> => {
+  const words = new URLSearchParams(question);
+  words.set("year", String(year));
+  return get(`/api/lake?${words}`).then((value) => parse("LakeView", value));
+};
 /** A picture, or a page of a PDF, as PNG. */
 export async function asPicture(file: Blob, page: number): Promise<Blob> {
   const headers = { "content-type": "application/octet-stream" };

@@ -51,6 +51,10 @@ export interface AddSite {
 export interface AddView {
   /** Area, for an outline or zones. */
   area_m2: number | null;
+  /** How wide and high the ground is that each of them stands for. */
+  cell_size: number[] | null;
+  /** For a raster, when a picture was asked for: middle and depth in metres of every so many cells under water, places as in `shapes`. */
+  cells: number[][];
   /** For a background: each control point with how well it fits. */
   control_points: ControlPointView[];
   /** Reference system of the file, e.g. `EPSG:3071`. */
@@ -74,7 +78,7 @@ export interface AddView {
   /** Lines of the file and single places, thinned, when a picture was asked for; in metres of the lake's working system, or in degrees before it has one. */
   shapes: number[][][];
   /** Left out: feature or row, and why. */
-  skipped: unknown[];
+  skipped: SkippedRowView[];
   /** Records stored. */
   stored: number;
   /** What the user should know. */
@@ -662,10 +666,16 @@ export interface CurveView {
 
 /** Distance to the nearest sounding or contour. */
 export interface DatumDistanceView {
+  /** How much water lies how far, near first. */
+  bands: DistanceAreaView[];
   /** Where that is, in metres of the working system. */
   farthest: number[];
+  /** The same in degrees east and north. */
+  farthest_lon_lat: number[];
   /** Mean over the water. */
   mean_m: number;
+  /** Half of the water is nearer. */
+  median_m: number;
   /** The farthest place. */
   most_m: number;
   /** 95 of 100 parts of the water are nearer. */
@@ -835,6 +845,34 @@ export interface DifferenceView {
   low: number;
   /** Later minus earlier. */
   value: number;
+}
+
+/** Water between two distances to the nearest sounding or contour. */
+export interface DistanceAreaView {
+  /** Area between the two. */
+  area_m2: number;
+  /** Distance it begins at. */
+  from_m: number;
+  /** Distance of the next; none for the farthest. */
+  to_m: number | null;
+}
+
+/** Water by its distance to the nearest sounding or contour. */
+export interface DistanceBandView {
+  /** Distance it begins at. */
+  from_m: number;
+  /** GeoJSON geometry of all water at least `from_m` away. */
+  geometry: unknown;
+  /** Distance of the next; none for the farthest. */
+  to_m: number | null;
+}
+
+/** The lake by its distance to the nearest sounding or contour. */
+export interface DistanceView {
+  /** Near first; the shapes lie on one another. */
+  bands: DistanceBandView[];
+  /** Where it begins to be far: the first step beyond which not more than 5 in 100 parts of the water lie. */
+  beyond_m: number;
 }
 
 /** Diversity from relative frequencies. */
@@ -1469,6 +1507,8 @@ export interface KitText {
 export interface LakeView {
   /** Area on the ellipsoid, islands left out. */
   area_m2: number;
+  /** Side of a cell of the depth model. */
+  cell_m: number | null;
   /** System the computation was done in, `EPSG:n`. */
   crs: string;
   datum_distance: DatumDistanceView | null;
@@ -1506,9 +1546,13 @@ export interface LakeView {
   remarks: string[];
   /** How area and volume were computed: `grid`, `frustum`, `trapezoid`, `raster-cells`. */
   rule: string | null;
+  /** The rules these depths allow. */
+  rules: string[];
   /** Shoreline development, all shores. */
   shoreline_development: number;
   slope: SlopeView | null;
+  /** The same between the depths at which the map changes colour. */
+  slope_by_depth: SlopeBandView[];
   /** Number of depths the model rests on. */
   soundings: number;
   /** Volume. */
@@ -1565,9 +1609,12 @@ export interface LittoralView {
   min_depth_m: number;
   /** What the other regressions give. */
   other_regressions: OtherRegressionView[];
+  /** The limits the book keeps, shallow and deep. */
+  own_m: number[];
   regression: RegressionView | null;
   /** Secchi depth the limit was reckoned from. */
   secchi_m: number | null;
+  slope: SlopeView | null;
   /** The upper limit of what was observed, where the source gives one. */
   upper_limit_m: number | null;
 }
@@ -1608,6 +1655,9 @@ export interface MapView {
   extent: number[];
   /** Landmarks, launches and hazards. */
   landmarks: LandmarkView[];
+  /** Level of the water above the reference the depths count from. */
+  level_m: number;
+  limit: ContourView | null;
   /** GeoJSON geometry of the lake, islands as holes. */
   outline: unknown;
   /** Sub-areas. */
@@ -2809,8 +2859,19 @@ export interface SkippedRowView {
   row: number;
 }
 
+/** How steep the bed is between two depths. */
+export interface SlopeBandView {
+  /** Shallow side. */
+  from_m: number;
+  slope: SlopeView | null;
+  /** Deep side; none for the deepest band. */
+  to_m: number | null;
+}
+
 /** The slope of the bed, per cent. */
 export interface SlopeView {
+  /** Cells of the depth model it was found on. */
+  cells: number;
   /** Mean. */
   mean_percent: number;
   /** Half is flatter. */
@@ -3582,6 +3643,9 @@ export interface Contract {
   DesignsView: DesignsView;
   DetectionView: DetectionView;
   DifferenceView: DifferenceView;
+  DistanceAreaView: DistanceAreaView;
+  DistanceBandView: DistanceBandView;
+  DistanceView: DistanceView;
   DiversityView: DiversityView;
   DrawView: DrawView;
   DrawnAreaView: DrawnAreaView;
@@ -3702,6 +3766,7 @@ export interface Contract {
   SiteView: SiteView;
   SitesCountView: SitesCountView;
   SkippedRowView: SkippedRowView;
+  SlopeBandView: SlopeBandView;
   SlopeView: SlopeView;
   SpeciesMatchView: SpeciesMatchView;
   SpeciesPerSiteView: SpeciesPerSiteView;
@@ -3772,6 +3837,8 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   },
   AddView: {
     area_m2: { nullable: "number" },
+    cell_size: { nullable: { list: "number" } },
+    cells: { list: { list: "number" } },
     control_points: { list: { ref: "ControlPointView" } },
     crs: "string",
     depth_m: { nullable: { list: "number" } },
@@ -3783,7 +3850,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     read: "number",
     residual_m: { nullable: "number" },
     shapes: { list: { list: { list: "number" } } },
-    skipped: { list: "object" },
+    skipped: { list: { ref: "SkippedRowView" } },
     stored: "number",
     warnings: { list: "string" },
     warp: { nullable: "string" },
@@ -4079,8 +4146,11 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     sites: { list: "number" },
   },
   DatumDistanceView: {
+    bands: { list: { ref: "DistanceAreaView" } },
     farthest: { list: "number" },
+    farthest_lon_lat: { list: "number" },
     mean_m: "number",
+    median_m: "number",
     most_m: "number",
     p95_m: "number",
   },
@@ -4167,6 +4237,20 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     high: "number",
     low: "number",
     value: "number",
+  },
+  DistanceAreaView: {
+    area_m2: "number",
+    from_m: "number",
+    to_m: { nullable: "number" },
+  },
+  DistanceBandView: {
+    from_m: "number",
+    geometry: "object",
+    to_m: { nullable: "number" },
+  },
+  DistanceView: {
+    bands: { list: { ref: "DistanceBandView" } },
+    beyond_m: "number",
   },
   DiversityView: {
     evenness: { nullable: "number" },
@@ -4494,6 +4578,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   },
   LakeView: {
     area_m2: "number",
+    cell_m: { nullable: "number" },
     crs: "string",
     datum_distance: { nullable: { ref: "DatumDistanceView" } },
     depth_source: { nullable: "string" },
@@ -4515,8 +4600,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     relative_depth: { nullable: "number" },
     remarks: { list: "string" },
     rule: { nullable: "string" },
+    rules: { list: "string" },
     shoreline_development: "number",
     slope: { nullable: { ref: "SlopeView" } },
+    slope_by_depth: { list: { ref: "SlopeBandView" } },
     soundings: "number",
     volume_m3: { nullable: "number" },
     zones: { list: { ref: "ZoneView" } },
@@ -4545,8 +4632,10 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     max_depth_m: "number",
     min_depth_m: "number",
     other_regressions: { list: { ref: "OtherRegressionView" } },
+    own_m: { list: "number" },
     regression: { nullable: { ref: "RegressionView" } },
     secchi_m: { nullable: "number" },
+    slope: { nullable: { ref: "SlopeView" } },
     upper_limit_m: { nullable: "number" },
   },
   MannKendallView: {
@@ -4567,6 +4656,8 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     deepest: { nullable: { list: "number" } },
     extent: { list: "number" },
     landmarks: { list: { ref: "LandmarkView" } },
+    level_m: "number",
+    limit: { nullable: { ref: "ContourView" } },
     outline: "object",
     sub_areas: { list: { ref: "ShapeView" } },
     treatments: { list: { ref: "ShapeView" } },
@@ -5173,7 +5264,13 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
     reason: "string",
     row: "number",
   },
+  SlopeBandView: {
+    from_m: "number",
+    slope: { nullable: { ref: "SlopeView" } },
+    to_m: { nullable: "number" },
+  },
   SlopeView: {
+    cells: "number",
     mean_percent: "number",
     median_percent: "number",
     p95_percent: "number",

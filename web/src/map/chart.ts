@@ -9,7 +9,7 @@ import OlMap from "ol/Map";
 import Fill from "ol/style/Fill";
 import Style from "ol/style/Style";
 import View from "ol/View";
-import type { MapView, ShapeView } from "../api/contract";
+import type { DistanceView, MapView, ShapeView } from "../api/contract";
 import type { Units } from "../units/units";
 import { Carry } from "./carry";
 import { discScale, medianSpacing } from "./discs";
@@ -18,7 +18,7 @@ import { type Area, PLANE, readArea, readGeometry } from "./geometry";
 import { hatch } from "./hatch";
 import { letterMap } from "./letters";
 import type { Course, SiteMark } from "./marks";
-import { depthColour, type Ink } from "./palette";
+import { depthColour, distanceColour, type Ink } from "./palette";
 import { arrow, canvasFonts, font, landmark, line, ringAround, site, words } from "./styles";
 
 /** What the frame and the scale bar need to know of the view. */
@@ -41,6 +41,15 @@ export interface ChartOptions {
   readonly units: Units;
   /** Deep limit of the littoral zone; drawn where a contour follows it. */
   readonly limit: number | null;
+  /** Distances to the nearest depth stand for the depths, hatched from one on. */
+  readonly far: Far | null;
+}
+
+/** How far the water lies from any depth, and where that is far. */
+export interface Far {
+  readonly distances: DistanceView;
+  /** Metres. */
+  readonly beyond: number;
 }
 
 /** A way in metres of the working system. */
@@ -333,14 +342,20 @@ export class LakeChart {
     const ratio = window.devicePixelRatio || 1;
     const bands = view.bands.length;
     const outline = readGeometry(view.outline);
-    const flat = new Style({ fill: new Fill({ color: depthColour(0, 7, quiet) }) });
+    // below the reference level a strip along the shore has fallen dry
+    const dry = view.level_m < 0 && bands > 0;
+    const flat = new Style({
+      fill: new Fill({ color: dry ? ink.land : depthColour(0, 7, quiet) }),
+    });
     fill(this.#layers.water, [
       ...feature(outline, flat),
-      ...view.bands.flatMap((band, index) => {
-        const colour = depthColour(index, bands, quiet);
-        const style = new Style({ zIndex: index, fill: new Fill({ color: colour }) });
-        return feature(readGeometry(band.geometry), style);
-      }),
+      ...(options.far
+        ? this.#distances(options.far, ratio)
+        : view.bands.flatMap((band, index) => {
+            const colour = depthColour(index, bands, quiet);
+            const style = new Style({ zIndex: index, fill: new Fill({ color: colour }) });
+            return feature(readGeometry(band.geometry), style);
+          })),
     ]);
     const contour = new Style({
       stroke: line(quiet ? "#08306B55" : "#08306B70", quiet ? 0.4 : 0.5),
@@ -348,10 +363,12 @@ export class LakeChart {
     const limit = new Style({ stroke: line(ink.navy, quiet ? 0.9 : 1.3) });
     const sub = new Style({ stroke: line(`${ink.ink}73`, 0.55) });
     fill(this.#layers.lines, [
-      ...view.contours.flatMap((c) => {
-        const isLimit = options.limit !== null && Math.abs(c.depth_m - options.limit) < 0.02;
-        return feature(readGeometry(c.geometry), isLimit ? limit : contour);
-      }),
+      ...(options.far
+        ? []
+        : view.contours.flatMap((c) => feature(readGeometry(c.geometry), contour))),
+      ...(view.limit && options.limit !== null && !options.far
+        ? feature(readGeometry(view.limit.geometry), limit)
+        : []),
       ...(quiet
         ? []
         : view.sub_areas.flatMap((shape) => feature(readGeometry(shape.geometry), sub))),
@@ -392,6 +409,22 @@ export class LakeChart {
           )
         : [],
     );
+  }
+
+  /** The water by its distance to the nearest depth; each shape lies on the one before. */
+  #distances({ distances, beyond }: Far, ratio: number): Feature<Geometry>[] {
+    const bands = distances.bands.length;
+    const hatched = new Style({
+      zIndex: bands,
+      fill: new Fill({ color: hatch(this.#ink.ink, "falling", ratio, 0.6) }),
+    });
+    return distances.bands.flatMap((band, index) => {
+      const geometry = readGeometry(band.geometry);
+      const colour = distanceColour(index, bands);
+      const style = new Style({ zIndex: index, fill: new Fill({ color: colour }) });
+      const first = beyond > 0 && Math.abs(band.from_m - beyond) < 1e-6;
+      return feature(geometry, first ? [style, hatched] : style);
+    });
   }
 
   #drawSites(): void {

@@ -19,7 +19,13 @@ import { font, line, textScale, words } from "./styles";
 /** What the words depend on. */
 export interface Lettering {
   readonly view: MapView;
-  readonly options: { readonly quiet: boolean; readonly landmarks: boolean; readonly units: Units };
+  readonly options: {
+    readonly quiet: boolean;
+    readonly landmarks: boolean;
+    readonly units: Units;
+    /** The depths are not what the map shows. */
+    readonly far?: unknown;
+  };
   readonly water: Area;
   readonly ink: Ink;
   /** Metres in a pixel. */
@@ -213,7 +219,7 @@ function letterWater(on: Lettering, taken: readonly Box[]): Feature<Geometry>[] 
   const out: Feature<Geometry>[] = [];
   const put = (at: number[], w: Parameters<typeof words>[0]) =>
     out.push(...feature(new Point(at), words(w)));
-  if (view.deepest) {
+  if (view.deepest && !options.far) {
     const [x = 0, y = 0, depth = 0] = view.deepest;
     const { text, halo } = lettering(bandAt(depth), Math.max(1, bands), ink);
     const figure = brief(options.units.depthIn(depth), options.units.system === "us" ? 0 : 1);
@@ -249,7 +255,7 @@ function letterWater(on: Lettering, taken: readonly Box[]): Feature<Geometry>[] 
       });
     }
   }
-  for (const contour of view.contours) {
+  for (const contour of options.far ? [] : view.contours) {
     const geometry = readGeometry(contour.geometry);
     if (!(geometry instanceof MultiLineString) && !(geometry instanceof LineString)) continue;
     const { text, halo } = lettering(bandAt(contour.depth_m), Math.max(1, bands), ink);

@@ -62,6 +62,17 @@ export function depthColour(band: number, bands: number, quiet: boolean): string
   return BLUES[step(band, bands, BLUES.length)] ?? BLUES[0];
 }
 
+/**
+ * ColorBrewer Oranges, classes 1 to 5 of 9 (Brewer 2003): light is near. All are light enough for ink to
+ * be read on them.
+ */
+const ORANGES = ["#FFF5EB", "#FEE6CE", "#FDD0A2", "#FDAE6B", "#FD8D3C"] as const;
+
+/** Colour of the water by its distance to the nearest depth, near first. */
+export function distanceColour(band: number, bands: number): string {
+  return ORANGES[Math.min(band + Math.max(0, ORANGES.length - bands), 4)] ?? ORANGES[0];
+}
+
 /** Lettering and its halo on the water of a band. */
 export function lettering(band: number, bands: number, ink: Ink): { text: string; halo: string } {
   const place = step(band, bands, BLUES.length);

@@ -20,6 +20,10 @@ export interface Units {
   readonly areaWord: string;
   /** `ac`, `ha`. */
   readonly areaUnit: string;
+  /** `acre-feet`, `thousand m³`: of an axis. */
+  readonly volumeWord: string;
+  /** Volume in the unit of an axis. */
+  volumeIn(cubicMetres: number): number;
   /** Depth in the book's unit. */
   depthIn(metres: number): number;
   /** Metres of a depth in the book's unit. */
@@ -54,6 +58,8 @@ const US: Units = {
   depthWord: "feet",
   areaWord: "acres",
   areaUnit: "ac",
+  volumeWord: "acre-feet",
+  volumeIn: (volume) => volume / CUBIC_METRES_PER_ACRE_FOOT,
   depthIn: (metres) => metres / METRES_PER_FOOT,
   depthFrom: (feet) => feet * METRES_PER_FOOT,
   areaIn: (squareMetres) => squareMetres / SQUARE_METRES_PER_ACRE,
@@ -89,6 +95,8 @@ const METRIC: Units = {
   depthWord: "metres",
   areaWord: "hectares",
   areaUnit: "ha",
+  volumeWord: "thousand m³",
+  volumeIn: (volume) => volume / 1000,
   depthIn: (metres) => metres,
   depthFrom: (metres) => metres,
   areaIn: (squareMetres) => squareMetres / 10_000,

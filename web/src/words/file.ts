@@ -1,4 +1,4 @@
-import type { AddView } from "../api/contract";
+import type { AddView, SkippedRowView } from "../api/contract";
 import type { Units } from "../units/units";
 import { counted, fixed, sentenceCase } from "./numbers";
 
@@ -40,6 +40,21 @@ export const FIELDS = {
   surface: "elevation of the water, in the file's own unit",
 } as const;
 export type Field = keyof typeof FIELDS;
+
+/** How depths were measured as the words of the address, from figures in the book's unit. */
+export function dayWords(
+  day: { level: string | number | null; side: string; transducer: string | number | null },
+  units: Units,
+): Record<string, string> {
+  const words: Record<string, string> = {};
+  const metres = (said: string | number | null): number =>
+    said === "" || said === null ? Number.NaN : units.depthFrom(Number(said));
+  const level = metres(day.level);
+  const hung = metres(day.transducer);
+  if (level > 0) words.water_level_m = String(day.side === "below" ? -level : level);
+  if (hung > 0) words.transducer_m = String(hung);
+  return words;
+}
 
 /** A way out that the program names: a button that sets a field to a value, or the field alone. */
 export interface Offer {
@@ -119,10 +134,11 @@ export function readWords(view: AddView, units: Units): string {
 }
 
 /** What was left out and why, alike reasons together. */
-export function skippedWords(skipped: readonly unknown[]): { reason: string; rows: string }[] {
+export function skippedWords(
+  skipped: readonly SkippedRowView[],
+): { reason: string; rows: string }[] {
   const by = new Map<string, number[]>();
-  for (const one of skipped) {
-    const { row, reason } = one as { row: number; reason: string };
+  for (const { row, reason } of skipped) {
     by.set(reason, [...(by.get(reason) ?? []), row]);
   }
   return [...by].map(([reason, rows]) => {

@@ -28,12 +28,14 @@ export function lakeAnswer(lake: LakeView, units: Units): Parts {
 
 /** Rows of `Measures of the whole lake`; what is not known is left out. */
 export function lakeMeasures(lake: LakeView, units: Units): [string, string][] {
+  const islands = lake.perimeter_m - lake.perimeter_outer_m;
   const rows: [string, string | null][] = [
     ["Area", units.area(lake.area_m2)],
     ["Mean depth", lake.mean_depth_m === null ? null : units.depth(lake.mean_depth_m)],
     ["Volume", lake.volume_m3 === null ? null : units.volume(lake.volume_m3)],
     ["Greatest depth", lake.max_depth_m === null ? null : units.depth(lake.max_depth_m)],
-    ["Shoreline", units.longLength(lake.perimeter_m)],
+    ["Outer shore", units.longLength(lake.perimeter_outer_m)],
+    ["Islands’ shores", lake.island_count === 0 ? null : units.longLength(islands)],
     ["Shore develop.", fixed(lake.shoreline_development, 2)],
     [
       lake.island_count === 1 ? "Island" : `Islands, ${lake.island_count}`,
@@ -47,6 +49,7 @@ export function lakeMeasures(lake: LakeView, units: Units): [string, string][] {
       "Relative depth",
       lake.relative_depth === null ? null : `${fixed(lake.relative_depth, 2)}${THIN}%`,
     ],
+    ["Littoral zone", lake.littoral ? units.area(lake.littoral.area_m2) : null],
   ];
   return rows.filter((row): row is [string, string] => row[1] !== null);
 }
@@ -56,10 +59,11 @@ function conservation(lake: LakeView, units: Units): string | null {
   return areas.length === 0 ? null : units.area(areas.reduce((sum, zone) => sum + zone.area_m2, 0));
 }
 
-const RULES: Record<string, string> = {
+export const RULES: Record<string, string> = {
   grid: "the sum of grid cells",
   frustum: "the cone formula on the contours",
   trapezoid: "the trapezoid rule on the contours",
+  "raster-cells": "the cells of the raster under water",
 };
 
 /** How the volume was computed, in words. */

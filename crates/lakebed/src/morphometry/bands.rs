@@ -30,7 +30,7 @@ pub struct ContourSet {
     pub lines: MultiLineString<f64>,
 }
 
-fn builder(grid: &Grid) -> ContourBuilder {
+pub(super) fn builder(grid: &Grid) -> ContourBuilder {
     let corner = grid.corner();
     let cell = grid.cell().metres();
     ContourBuilder::new(grid.columns(), grid.rows(), true)

@@ -1,5 +1,6 @@
 //! How steep the bed is.
 
+use super::Littoral;
 use crate::depth::DepthModel;
 use units::Metres;
 
@@ -26,16 +27,54 @@ pub struct Slopes {
 /// # References
 /// Horn (1981), Hill shading and the reflectance map, Proceedings of the IEEE 69: 14–47.
 pub fn slopes(model: &DepthModel) -> Option<Slopes> {
-    let grid = model.grid();
-    let (columns, rows, side) = (grid.columns(), grid.rows(), grid.cell().metres());
-    let mut found = Vec::new();
-    for row in 1..rows.saturating_sub(1) {
-        for column in 1..columns.saturating_sub(1) {
-            if let Some(slope) = slope_at(model, column, row, side) {
-                found.push(slope);
-            }
+    summary(sloped(model).map(|(_, slope)| slope).collect())
+}
+
+/// The slope of the bed where its depth belongs to the littoral zone.
+pub fn littoral_slopes(model: &DepthModel, littoral: Littoral) -> Option<Slopes> {
+    let within = sloped(model).filter(|(depth, _)| littoral.holds(Metres::new(*depth)));
+    summary(within.map(|(_, slope)| slope).collect())
+}
+
+/// The slope of the bed between two depths.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SlopeBand {
+    /// Upper bound, shallow; it belongs to the band.
+    pub from: Metres,
+    /// Lower bound; none for the deepest band.
+    pub to: Option<Metres>,
+    /// None where no cell has eight neighbours in the lake.
+    pub slopes: Option<Slopes>,
+}
+
+/// The slope of the bed between each depth and the next, from the first down to the deepest.
+pub fn slopes_by_depth(model: &DepthModel, depths: &[Metres]) -> Vec<SlopeBand> {
+    let mut parts: Vec<Vec<f64>> = vec![Vec::new(); depths.len()];
+    for (depth, slope) in sloped(model) {
+        if let Some(band) = depths.iter().rposition(|from| from.metres() <= depth) {
+            parts[band].push(slope);
         }
     }
+    let bounds = depths.iter().enumerate().map(|(i, from)| (*from, depths.get(i + 1).copied()));
+    bounds
+        .zip(parts)
+        .map(|((from, to), found)| SlopeBand { from, to, slopes: summary(found) })
+        .collect()
+}
+
+/// Depth and slope of every cell whose eight neighbours hold water.
+fn sloped(model: &DepthModel) -> impl Iterator<Item = (f64, f64)> {
+    let grid = model.grid();
+    let (columns, rows, side) = (grid.columns(), grid.rows(), grid.cell().metres());
+    (1..rows.saturating_sub(1)).flat_map(move |row| {
+        (1..columns.saturating_sub(1)).filter_map(move |column| {
+            let slope = slope_at(model, column, row, side)?;
+            Some((grid.depth[row * columns + column], slope))
+        })
+    })
+}
+
+fn summary(mut found: Vec<f64>) -> Option<Slopes> {
     if found.is_empty() {
         return None;
     }
@@ -67,39 +106,6 @@ fn slope_at(model: &DepthModel, column: usize, row: usize, side: f64) -> Option<
     Some(100.0 * east.hypot(north) / (8.0 * side))
 }
 
-/// How far the cells of the depth model lie from the nearest sounding or contour.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct DatumDistance {
-    /// Mean over the water.
-    pub mean: Metres,
-    /// 95 of 100 parts of the water are nearer.
-    pub p95: Metres,
-    /// The farthest cell.
-    pub most: Metres,
-    /// Where the farthest cell lies, in the working system's metres.
-    pub farthest: geo_types::Coord<f64>,
-}
-
-/// Distances to the nearest datum over the lake, cells weighted with their water.
-pub fn datum_distance(model: &DepthModel) -> Option<DatumDistance> {
-    let mut cells: Vec<_> = model.grid().cells().collect();
-    cells.sort_by(|a, b| a.to_datum.metres().total_cmp(&b.to_datum.metres()));
-    let water: f64 = cells.iter().map(|cell| cell.water).sum();
-    let last = cells.last()?;
-    let mean = cells.iter().map(|cell| cell.water * cell.to_datum.metres()).sum::<f64>() / water;
-    let mut seen = 0.0;
-    let p95 = cells.iter().find(|cell| {
-        seen += cell.water;
-        0.95 * water <= seen
-    });
-    Some(DatumDistance {
-        mean: Metres::new(mean),
-        p95: p95.unwrap_or(last).to_datum,
-        most: last.to_datum,
-        farthest: last.centre,
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -122,18 +128,19 @@ mod tests {
         let slopes = slopes(&model).unwrap();
         assert!((slopes.median - 5.0).abs() < 0.01, "{slopes:?}");
         assert!((slopes.mean - 5.0).abs() < 0.3, "{slopes:?}");
-        let far = datum_distance(&model).unwrap();
-        // the middle of a square of 19.9 m lies 14.1 m from its corners
-        assert!(far.mean.metres() < 14.1 && far.p95.metres() <= 14.1, "{far:?}");
-    }
-
-    #[test]
-    fn one_sounding_leaves_the_far_end_far() {
-        let lake = rectangle(1_000.0, 200.0);
-        let data = DepthData::from_soundings([(AT + Coord { x: 10.0, y: 100.0 }, 5.0)]);
-        let model = DepthModel::build(&lake, &data, &DepthOptions::default()).unwrap();
-        let far = datum_distance(&model).unwrap();
-        assert!((far.most.metres() - 990.0).abs() < 20.0, "{far:?}");
-        assert!((far.mean.metres() - 490.0).abs() < 15.0, "{far:?}");
+        let littoral = Littoral { min_depth: Metres::new(10.0), max_depth: Metres::new(30.0) };
+        let within = littoral_slopes(&model, littoral).unwrap();
+        assert!((within.median - 5.0).abs() < 0.01, "{within:?}");
+        assert!(0 < within.cells && within.cells < slopes.cells);
+        let bounds = [0.0, 20.0, 40.0, 90.0].map(Metres::new);
+        let bands = slopes_by_depth(&model, &bounds);
+        assert_eq!(
+            bands.iter().map(|band| band.to).collect::<Vec<_>>(),
+            [Some(bounds[1]), Some(bounds[2]), Some(bounds[3]), None]
+        );
+        let cells = |band: &SlopeBand| band.slopes.map_or(0, |one| one.cells);
+        assert_eq!(bands.iter().map(cells).sum::<usize>(), slopes.cells, "no cell is lost");
+        assert!(bands[3].slopes.is_none(), "no place of the lake is so deep");
+        assert!((bands[1].slopes.unwrap().mean - 5.0).abs() < 0.05);
     }
 }

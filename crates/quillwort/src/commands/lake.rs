@@ -9,9 +9,7 @@ use units::{CubicMetres, LengthUnit, Metres, SquareMetres, UnitSystem, decimals}
 use workflow::add::{AddKind as Kind, AddOptions};
 use workflow::background::BackgroundOptions;
 use workflow::views::{LakeView, ZoneView};
-use workflow::{
-    ClarityRegression, Error, Ground, LakeRequest, Littoral, LittoralLimit, NewBook, Result, Rule,
-};
+use workflow::{Error, Ground, LakeAsk, NewBook, Result};
 
 pub(crate) fn new(args: &NewArgs) -> Result<Answer> {
     let new = NewBook {
@@ -173,8 +171,8 @@ pub(crate) fn add(args: &AddArgs) -> Result<Answer> {
     if view.preview && view.extent.is_some() {
         output::say(&place_line(view.extent));
     }
-    for (row, reason) in view.skipped.iter().take(10) {
-        output::say(&format!("left out: row {row}: {reason}"));
+    for one in view.skipped.iter().take(10) {
+        output::say(&format!("left out: row {}: {}", one.row, one.reason));
     }
     if view.skipped.len() > 10 {
         output::say(&format!("left out: {} more", view.skipped.len() - 10));
@@ -187,11 +185,10 @@ pub(crate) fn lake(args: &LakeArgs) -> Result<Answer> {
     let book = read(&args.book)?;
     let (ground, view) = output::while_working("measuring the lake", || {
         let ground = Ground::of(&book)?;
-        let units = ground.lake.units;
-        let request = request(args, &ground, units)?;
-        let level = signed(args.level.as_ref(), LengthUnit::Metre, "--level")?;
-        let ground = match level {
-            Some(level) => ground.at_level(Metres::new(level)),
+        let asked = asked(args, ground.lake.units)?;
+        let request = asked.request(ground.littoral())?;
+        let ground = match asked.level {
+            Some(level) => ground.at_level(level)?,
             None => ground,
         };
         let view = workflow::lake_view_of(&book, &ground, &request)?;
@@ -209,35 +206,17 @@ pub(crate) fn lake(args: &LakeArgs) -> Result<Answer> {
     Ok(Answer::Done)
 }
 
-fn request(args: &LakeArgs, ground: &Ground, units: UnitSystem) -> Result<LakeRequest> {
-    let mut littoral = ground.littoral();
-    littoral.min_depth = length(args.min_depth.as_ref(), units)?.unwrap_or(littoral.min_depth);
-    let mut limit = LittoralLimit::Range;
-    if let Some(most) = length(args.max_depth.as_ref(), units)? {
-        littoral.max_depth = most;
-        limit = LittoralLimit::Chosen;
-    }
-    if let Some(secchi) = length(args.secchi.as_ref(), units)? {
-        if secchi <= Metres::new(0.0) {
-            return Err(Error::input("a Secchi depth of nothing says nothing")
-                .hint("give the depth at which the disc goes out of sight, e.g. `--secchi 10ft`"));
-        }
-        let regression = args.regression.as_deref().and_then(|word| word.parse().ok());
-        let regression: ClarityRegression = regression.unwrap_or_default();
-        littoral.max_depth = regression.limit(secchi);
-        limit = LittoralLimit::Secchi(secchi, regression);
-    }
-    check_limits(littoral)?;
-    let rule = args.rule.as_deref().and_then(|word| word.parse::<Rule>().ok());
-    Ok(LakeRequest { littoral, limit, rule, year: args.year })
-}
-
-fn check_limits(littoral: Littoral) -> Result<()> {
-    if littoral.min_depth < littoral.max_depth && littoral.min_depth >= Metres::new(0.0) {
-        return Ok(());
-    }
-    Err(Error::input("the shallow limit of the littoral zone is not above its deep limit")
-        .hint("give `--min-depth` smaller than `--max-depth`"))
+fn asked(args: &LakeArgs, units: UnitSystem) -> Result<LakeAsk> {
+    let level = signed(args.level.as_ref(), LengthUnit::Metre, "--level")?;
+    Ok(LakeAsk {
+        level: level.map(Metres::new),
+        rule: args.rule.clone(),
+        min_depth: length(args.min_depth.as_ref(), units)?,
+        max_depth: length(args.max_depth.as_ref(), units)?,
+        secchi: length(args.secchi.as_ref(), units)?,
+        regression: args.regression.clone(),
+        year: args.year,
+    })
 }
 
 /// What may be done in a zone and since when it is one.
@@ -338,7 +317,8 @@ fn text(view: &LakeView, units: UnitSystem) -> String {
             "nearest depth measured",
             depth(far.mean_m),
             &format!(
-                "mean distance; 95 in 100 within {}, the farthest water {}",
+                "mean distance; half the water within {}, 95 in 100 within {}, the farthest {}",
+                depth(far.median_m),
                 depth(far.p95_m),
                 depth(far.most_m)
             ),

@@ -1,10 +1,12 @@
 use super::papers::{Scratch, no_scratch, plain_name};
 use super::{BookDesk, desk_error};
 use server::{DeskError, Download, DrawChange, LakeDesk, NewBackground, NewFile};
+use workflow::LakeAsk;
 use workflow::background::{self, BackgroundOptions};
 use workflow::draw::{self, GeometryAsk, PlaceAsk};
 use workflow::views::{
-    AddView, BackgroundView, BookView, DrawView, LakeView, MapView, MeasureView, PlaceView,
+    AddView, BackgroundView, BookView, DistanceView, DrawView, LakeView, MapView, MeasureView,
+    PlaceView,
 };
 
 impl LakeDesk for BookDesk {
@@ -12,15 +14,10 @@ impl LakeDesk for BookDesk {
         self.answer(workflow::surveys::book_view)
     }
 
-    fn lake(&self, year: Option<i16>) -> Result<LakeView, DeskError> {
+    fn lake(&self, ask: &LakeAsk) -> Result<LakeView, DeskError> {
         self.answer(|book| {
-            let ground = self.ground(book)?;
-            let request = workflow::LakeRequest {
-                littoral: ground.littoral(),
-                year,
-                ..workflow::LakeRequest::default()
-            };
-            workflow::lake_view_of(book, &ground, &request)
+            let ground = self.ground_at(book, ask.level)?;
+            workflow::lake_view_of(book, &ground, &ask.request(ground.littoral())?)
         })
     }
 
@@ -35,8 +32,15 @@ impl LakeDesk for BookDesk {
         self.answer(|book| draw::place_view(&*self.ground(book)?, at))
     }
 
-    fn map(&self) -> Result<MapView, DeskError> {
-        self.answer(|book| workflow::map_view(book, &*self.ground(book)?))
+    fn map(&self, ask: &LakeAsk) -> Result<MapView, DeskError> {
+        self.answer(|book| {
+            let ground = self.ground_at(book, ask.level)?;
+            workflow::map_view(book, &ground, ask.request(ground.littoral())?.littoral)
+        })
+    }
+
+    fn distances(&self, ask: &LakeAsk) -> Result<DistanceView, DeskError> {
+        self.answer(|book| workflow::distance_view(&*self.ground_at(book, ask.level)?))
     }
 
     fn draw(&self) -> Result<DrawView, DeskError> {

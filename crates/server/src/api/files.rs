@@ -29,7 +29,7 @@ pub(crate) async fn add(
     let unit = some(ask.unit)
         .map(|unit| {
             unit.parse().map_err(|_unknown| {
-                let hint = "write `ft` or `m`";
+                let hint = "write `ft`, `m` or `cm`";
                 let message = format!("`{unit}` is no unit of depth");
                 ApiError::refuse(StatusCode::BAD_REQUEST, &message, hint)
             })
@@ -44,6 +44,8 @@ pub(crate) async fn add(
             crs: some(ask.crs),
             unit,
             surface: ask.surface,
+            transducer: ask.transducer_m,
+            water_level: ask.water_level_m,
             fix: ask.fix.unwrap_or(false),
             preview: ask.preview.unwrap_or(false),
             depth_column: some(ask.depth_column),

@@ -1,34 +1,65 @@
-use super::picture_ask::YearAsk;
+use super::lake_words::LakeWords;
 use super::query;
-use crate::desk::LakeDesk;
 use crate::error::{ApiError, ErrorBody};
 use crate::state::AppState;
 use axum::Json;
 use axum::extract::rejection::QueryRejection;
 use axum::extract::{Query, State};
-use workflow::views::{LakeView, MapView};
+use workflow::views::{DistanceView, LakeView, MapView};
 
 /// Measures of the lake.
 #[utoipa::path(
     get,
     path = "/api/lake",
-    params(YearAsk),
-    responses((status = 200, body = LakeView), (status = 404, body = ErrorBody))
+    params(LakeWords),
+    responses(
+        (status = 200, body = LakeView),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody)
+    )
 )]
 pub(crate) async fn lake(
     State(app): State<AppState>,
-    ask: Result<Query<YearAsk>, QueryRejection>,
+    words: Result<Query<LakeWords>, QueryRejection>,
 ) -> Result<Json<LakeView>, ApiError> {
-    let year = query(ask)?.year;
-    Ok(Json(app.ask(move |desk| desk.lake(year)).await?))
+    let ask = query(words)?.ask();
+    Ok(Json(app.ask(move |desk| desk.lake(&ask)).await?))
 }
 
 /// The lake as a drawing.
 #[utoipa::path(
     get,
     path = "/api/map",
-    responses((status = 200, body = MapView), (status = 404, body = ErrorBody))
+    params(LakeWords),
+    responses(
+        (status = 200, body = MapView),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody)
+    )
 )]
-pub(crate) async fn map(State(app): State<AppState>) -> Result<Json<MapView>, ApiError> {
-    Ok(Json(app.ask(LakeDesk::map).await?))
+pub(crate) async fn map(
+    State(app): State<AppState>,
+    words: Result<Query<LakeWords>, QueryRejection>,
+) -> Result<Json<MapView>, ApiError> {
+    let ask = query(words)?.ask();
+    Ok(Json(app.ask(move |desk| desk.map(&ask)).await?))
+}
+
+/// Where the water lies far from any depth that was measured.
+#[utoipa::path(
+    get,
+    path = "/api/map/distance",
+    params(LakeWords),
+    responses(
+        (status = 200, body = DistanceView),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody)
+    )
+)]
+pub(crate) async fn distances(
+    State(app): State<AppState>,
+    words: Result<Query<LakeWords>, QueryRejection>,
+) -> Result<Json<DistanceView>, ApiError> {
+    let ask = query(words)?.ask();
+    Ok(Json(app.ask(move |desk| desk.distances(&ask)).await?))
 }

@@ -11,6 +11,7 @@ pub(crate) mod findings;
 pub(crate) mod keeping;
 pub(crate) mod kit;
 pub(crate) mod lake;
+pub(crate) mod lake_words;
 pub(crate) mod look;
 pub(crate) mod papers;
 pub(crate) mod picture_ask;
@@ -42,6 +43,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/books", get(shelf::books).post(shelf::begin))
         .route("/lake", get(lake::lake))
         .route("/map", get(lake::map))
+        .route("/map/distance", get(lake::distances))
         .merge(draw_routes())
         .route("/surveys", get(surveys::surveys).post(papers::begin))
         .route("/surveys/{name}/sites", get(surveys::sites).post(papers::add_site))

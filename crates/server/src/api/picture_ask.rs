@@ -45,25 +45,22 @@ pub(crate) struct FileAsk {
     pub(crate) fix: Option<bool>,
     /// Reference system, when the file does not say, `EPSG:n`.
     pub(crate) crs: Option<String>,
-    /// Unit of depths, `ft` or `m`.
+    /// Unit of depths, `ft`, `m` or `cm`.
     pub(crate) unit: Option<String>,
     /// Layer within the file, or the lake among many.
     pub(crate) layer: Option<String>,
     /// Elevation of the water surface, for a raster of bed elevations, in its own unit.
     pub(crate) surface: Option<f64>,
+    /// How deep the transducer hung below the water, metres.
+    pub(crate) transducer_m: Option<f64>,
+    /// Level of the water on the sounding day above the reference level, metres, negative below.
+    pub(crate) water_level_m: Option<f64>,
     /// Column of the depth.
     pub(crate) depth_column: Option<String>,
     /// Column of the code.
     pub(crate) code_column: Option<String>,
     /// Column of the name.
     pub(crate) name_column: Option<String>,
-}
-
-/// Which zones.
-#[derive(Debug, Deserialize, IntoParams)]
-pub(crate) struct YearAsk {
-    /// Zones of this year; those in use when not said.
-    pub(crate) year: Option<i16>,
 }
 
 /// How an area goes.

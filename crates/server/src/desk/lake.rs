@@ -1,10 +1,12 @@
 use super::{DeskError, Download};
+use workflow::LakeAsk;
 use workflow::add::{AddKind, AddOptions};
 use workflow::draw::{
     AreaAsk, ContoursAsk, CornerAsk, GeometryAsk, LandmarkAsk, PlaceAsk, SplitAsk,
 };
 use workflow::views::{
-    AddView, BackgroundView, BookView, DrawView, LakeView, MapView, MeasureView, PlaceView,
+    AddView, BackgroundView, BookView, DistanceView, DrawView, LakeView, MapView, MeasureView,
+    PlaceView,
 };
 
 /// A change to the drawing.
@@ -50,12 +52,12 @@ pub trait LakeDesk: Send + Sync + 'static {
         Err(DeskError::unanswered())
     }
 
-    /// Measures of the lake, with the zones of a year or those in use.
+    /// Measures of the lake, as asked.
     ///
     /// # Errors
-    /// When the book has no outline yet or cannot be read.
-    fn lake(&self, year: Option<i16>) -> Result<LakeView, DeskError> {
-        let _ = year;
+    /// When the book has no outline yet or cannot be read, or the question makes no sense.
+    fn lake(&self, ask: &LakeAsk) -> Result<LakeView, DeskError> {
+        let _ = ask;
         Err(DeskError::unanswered())
     }
 
@@ -77,11 +79,21 @@ pub trait LakeDesk: Send + Sync + 'static {
         Err(DeskError::unanswered())
     }
 
-    /// The lake as a drawing.
+    /// The lake as a drawing, at the level and with the littoral zone asked for.
     ///
     /// # Errors
-    /// When the book has no outline yet or cannot be read.
-    fn map(&self) -> Result<MapView, DeskError> {
+    /// As [`LakeDesk::lake`].
+    fn map(&self, ask: &LakeAsk) -> Result<MapView, DeskError> {
+        let _ = ask;
+        Err(DeskError::unanswered())
+    }
+
+    /// Where the water lies far from any depth that was measured.
+    ///
+    /// # Errors
+    /// When the book has no depths yet, or as [`LakeDesk::lake`].
+    fn distances(&self, ask: &LakeAsk) -> Result<DistanceView, DeskError> {
+        let _ = ask;
         Err(DeskError::unanswered())
     }
 

@@ -6,7 +6,7 @@ use crate::views::AddView;
 use geo_types::Geometry;
 use lakebook::{DataSet, DataSetContent, LakeBook};
 use std::path::Path;
-use units::{LengthUnit, bounds};
+use units::{LengthUnit, UnitSystem, bounds};
 
 /// Headers of depths that say their unit themselves are preferred by the reader; these are not.
 const DEPTH_NAMES: &[&str] =
@@ -20,7 +20,7 @@ struct Depths {
 }
 
 /// The column of depths, its unit, and a depth for each feature in metres.
-fn depths_of(placed: &Placed, options: &AddOptions, lake_unit: LengthUnit) -> Result<Depths> {
+fn depths_of(placed: &Placed, options: &AddOptions, lake_units: UnitSystem) -> Result<Depths> {
     let layer = &placed.layer;
     let named = options.depth_column.as_deref();
     let found = layer
@@ -63,7 +63,10 @@ fn depths_of(placed: &Placed, options: &AddOptions, lake_unit: LengthUnit) -> Re
             "`{}` does not say the unit of its depths (column `{column}`)",
             layer.file
         ))
-        .hint(format!("say it with `--unit {}` or the other one", lake_unit.sign())));
+        .hint(format!(
+            "say it with `--unit {}` or the other one",
+            lake_units.length_unit().sign()
+        )));
     };
     let mut faults = FaultList::default();
     let raw: Vec<Option<f64>> = layer
@@ -95,7 +98,7 @@ fn depths_of(placed: &Placed, options: &AddOptions, lake_unit: LengthUnit) -> Re
     let turned =
         negative * 10 > known.len() * 9 && (upward || known.iter().all(|value| *value <= 0.0));
     let sign = if turned { -1.0 } else { 1.0 };
-    let add = Correction::of(options).metres;
+    let add = Correction::of(options, lake_units).metres;
     let values = raw
         .into_iter()
         .map(|value| value.map(|value| sign * value * unit.metres() + add))
@@ -144,7 +147,7 @@ fn finish(
         view.warnings
             .push("the file counts upwards; its heights below 0 were taken as depths".to_owned());
     }
-    let corrections = Correction::of(options).words;
+    let corrections = Correction::of(options, book.lake()?.units).words;
     let set = DataSet {
         name: file_name(path),
         unit: depths.unit.sign().to_owned(),
@@ -170,7 +173,7 @@ pub(super) fn soundings(book: &mut LakeBook, path: &Path, options: &AddOptions) 
     let mut placed = read_placed(book, path, options, true)?;
     let ground = Ground::of(book)?;
     ground.need_outline()?;
-    let depths = depths_of(&placed, options, ground.lake.units.length_unit())?;
+    let depths = depths_of(&placed, options, ground.lake.units)?;
     refuse_implausible(&placed.layer.file, &depths, &ground)?;
     let mut points = Vec::with_capacity(placed.shapes.len());
     for ((shape, depth), feature) in
@@ -205,7 +208,7 @@ pub(super) fn contours(book: &mut LakeBook, path: &Path, options: &AddOptions) -
     let placed = read_placed(book, path, options, true)?;
     let ground = Ground::of(book)?;
     ground.need_outline()?;
-    let depths = depths_of(&placed, options, ground.lake.units.length_unit())?;
+    let depths = depths_of(&placed, options, ground.lake.units)?;
     refuse_implausible(&placed.layer.file, &depths, &ground)?;
     let mut faults = FaultList::default();
     let mut lines = Vec::new();

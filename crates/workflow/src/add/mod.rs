@@ -13,7 +13,7 @@ mod water;
 use crate::error::{Error, Result};
 use crate::place;
 use crate::species::SpeciesList;
-use crate::views::AddView;
+use crate::views::{AddView, SkippedRowView};
 use exchange::{Feature, Layer, Value};
 use geo::BoundingRect;
 use geo_types::{Geometry, MultiPolygon, Rect};
@@ -139,6 +139,7 @@ pub fn add(
     if !ground.crs.is_geographic() {
         view.place = view.extent.and_then(|extent| in_metres(&ground.crs, extent));
         sketch::to_metres(&mut view.shapes, &ground.crs);
+        sketch::cells_to_metres(&mut view, &ground.crs);
     }
     Ok(view)
 }
@@ -258,6 +259,10 @@ fn layer_name<'a>(
     Ok(named.filter(|_| is_layer))
 }
 
+fn skipped(one: &exchange::Skipped) -> SkippedRowView {
+    SkippedRowView { row: one.row, reason: one.reason.clone() }
+}
+
 impl Placed {
     fn view(&self, options: &AddOptions) -> AddView {
         let rect =
@@ -272,7 +277,7 @@ impl Placed {
             crs: self.crs.label(),
             read: self.layer.features.len() + self.layer.skipped.len(),
             extent: rect.map(|rect| [rect.min().x, rect.min().y, rect.max().x, rect.max().y]),
-            skipped: self.layer.skipped.iter().map(|one| (one.row, one.reason.clone())).collect(),
+            skipped: self.layer.skipped.iter().map(skipped).collect(),
             warnings: self.layer.warnings.clone(),
             shapes: if options.sketch { sketch::thinned(&self.shapes) } else { Vec::new() },
             ..AddView::default()
@@ -322,7 +327,7 @@ fn species(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Result<Add
         }
         if let Some(known) = list.find(name) {
             let reason = format!("`{name}` is on the list already, as {}", known.code);
-            view.skipped.push((row.number, reason));
+            view.skipped.push(SkippedRowView { row: row.number, reason });
             continue;
         }
         if !SpeciesList::catalogued(name) {

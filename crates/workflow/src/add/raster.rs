@@ -1,5 +1,5 @@
 use super::water::Correction;
-use super::{AddOptions, file_name};
+use super::{AddOptions, file_name, sketch};
 use crate::error::{Error, Result};
 use crate::ground::{Ground, in_metres};
 use crate::place;
@@ -66,7 +66,7 @@ pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Res
         ))
         .hint("say the elevation of the water with `--surface`, in the same unit"));
     }
-    let correction = Correction::of(options);
+    let correction = Correction::of(options, ground.lake.units);
     let turned = options.surface.is_none() && most <= 0.0 && least < 0.0;
     let depth = |value: f64| {
         let value = if turned { -value } else { value };
@@ -104,6 +104,13 @@ pub(super) fn add(book: &mut LakeBook, path: &Path, options: &AddOptions) -> Res
         warnings: raster.warnings.clone(),
         ..AddView::default()
     };
+    if options.sketch {
+        let wet = |depth: f64| options.surface.is_none() || 0.0 <= depth;
+        sketch::raster(&mut view, &raster, &crs, |value| {
+            Some(depth(value)).filter(|one| wet(*one))
+        })
+        .map_err(|error| told(&raster.file, &error))?;
+    }
     if turned {
         view.warnings
             .push("the raster counts upwards; its heights below 0 were taken as depths".to_owned());

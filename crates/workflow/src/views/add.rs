@@ -23,13 +23,17 @@ pub struct AddView {
     /// Lines of the file and single places, thinned, when a picture was asked for; in metres of the
     /// lake's working system, or in degrees before it has one.
     pub shapes: Vec<Vec<[f64; 2]>>,
+    /// For a raster, when a picture was asked for: middle and depth in metres of every so many cells
+    /// under water, places as in `shapes`.
+    pub cells: Vec<[f64; 3]>,
+    /// How wide and high the ground is that each of them stands for.
+    pub cell_size: Option<[f64; 2]>,
     /// Area, for an outline or zones.
     pub area_m2: Option<f64>,
     /// Least and greatest depth.
     pub depth_m: Option<[f64; 2]>,
     /// Left out: feature or row, and why.
-    #[schema(value_type = Vec<Object>)]
-    pub skipped: Vec<(usize, String)>,
+    pub skipped: Vec<super::SkippedRowView>,
     /// What the user should know.
     pub warnings: Vec<String>,
     /// For a background: each control point with how well it fits.

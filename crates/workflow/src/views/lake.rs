@@ -59,12 +59,18 @@ pub struct LakeView {
     pub level_m: f64,
     /// How area and volume were computed: `grid`, `frustum`, `trapezoid`, `raster-cells`.
     pub rule: Option<String>,
+    /// The rules these depths allow.
+    pub rules: Vec<String>,
+    /// Side of a cell of the depth model.
+    pub cell_m: Option<f64>,
     /// Interpolation between the depths.
     pub interpolation: Option<String>,
     /// The interpolation that was tried and not taken, with its mean error left out.
     pub interpolation_not_taken: Option<NotTakenView>,
     /// How steep the bed is.
     pub slope: Option<SlopeView>,
+    /// The same between the depths at which the map changes colour.
+    pub slope_by_depth: Vec<SlopeBandView>,
     /// How far the water lies from the nearest sounding or contour.
     pub datum_distance: Option<DatumDistanceView>,
     /// What was noticed about the depths.
@@ -138,6 +144,10 @@ pub struct LittoralView {
     pub max_depth_m: f64,
     /// Area between the limits.
     pub area_m2: f64,
+    /// The limits the book keeps, shallow and deep.
+    pub own_m: [f64; 2],
+    /// How steep the bed is there.
+    pub slope: Option<SlopeView>,
     /// Where the deep limit comes from: `depth-range`, `chosen` or `secchi`.
     pub limit: String,
     /// Secchi depth the limit was reckoned from.
@@ -186,6 +196,19 @@ pub struct SlopeView {
     pub median_percent: f64,
     /// 95 of 100 are flatter.
     pub p95_percent: f64,
+    /// Cells of the depth model it was found on.
+    pub cells: usize,
+}
+
+/// How steep the bed is between two depths.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SlopeBandView {
+    /// Shallow side.
+    pub from_m: f64,
+    /// Deep side; none for the deepest band.
+    pub to_m: Option<f64>,
+    /// None where no cell has all its neighbours in the water.
+    pub slope: Option<SlopeView>,
 }
 
 /// Distance to the nearest sounding or contour.
@@ -193,12 +216,51 @@ pub struct SlopeView {
 pub struct DatumDistanceView {
     /// Mean over the water.
     pub mean_m: f64,
+    /// Half of the water is nearer.
+    pub median_m: f64,
     /// 95 of 100 parts of the water are nearer.
     pub p95_m: f64,
     /// The farthest place.
     pub most_m: f64,
     /// Where that is, in metres of the working system.
     pub farthest: [f64; 2],
+    /// The same in degrees east and north.
+    pub farthest_lon_lat: [f64; 2],
+    /// How much water lies how far, near first.
+    pub bands: Vec<DistanceAreaView>,
+}
+
+/// Water between two distances to the nearest sounding or contour.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct DistanceAreaView {
+    /// Distance it begins at.
+    pub from_m: f64,
+    /// Distance of the next; none for the farthest.
+    pub to_m: Option<f64>,
+    /// Area between the two.
+    pub area_m2: f64,
+}
+
+/// The lake by its distance to the nearest sounding or contour.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct DistanceView {
+    /// Where it begins to be far: the first step beyond which not more than 5 in 100 parts of the
+    /// water lie.
+    pub beyond_m: f64,
+    /// Near first; the shapes lie on one another.
+    pub bands: Vec<DistanceBandView>,
+}
+
+/// Water by its distance to the nearest sounding or contour.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct DistanceBandView {
+    /// Distance it begins at.
+    pub from_m: f64,
+    /// Distance of the next; none for the farthest.
+    pub to_m: Option<f64>,
+    /// GeoJSON geometry of all water at least `from_m` away.
+    #[schema(value_type = Object)]
+    pub geometry: serde_json::Value,
 }
 
 /// A zone with its measures.
@@ -235,6 +297,8 @@ pub struct ZoneView {
 pub struct MapView {
     /// Working system, `EPSG:n`.
     pub crs: String,
+    /// Level of the water above the reference the depths count from.
+    pub level_m: f64,
     /// West, south, east, north.
     pub extent: [f64; 4],
     /// GeoJSON geometry of the lake, islands as holes.
@@ -244,6 +308,8 @@ pub struct MapView {
     pub bands: Vec<BandView>,
     /// Contours.
     pub contours: Vec<ContourView>,
+    /// Deep limit of the littoral zone; none where the whole lake is shallower.
+    pub limit: Option<ContourView>,
     /// Zones.
     pub zones: Vec<ShapeView>,
     /// Sub-areas.

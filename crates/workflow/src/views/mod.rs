@@ -65,9 +65,10 @@ pub use keeping::{
     SavePhoto, SaveResolution, SaveSettlement, SecondEntriesView, SentPhotoView,
 };
 pub use lake::{
-    BandView, BookView, ContourView, DatumDistanceView, DepthErrorView, FetchView, HypsographyRow,
-    IslandView, LakeView, LandmarkView, LittoralView, MapView, NotTakenView, OtherRegressionView,
-    RegressionView, ShapeView, SlopeView, ZoneView,
+    BandView, BookView, ContourView, DatumDistanceView, DepthErrorView, DistanceAreaView,
+    DistanceBandView, DistanceView, FetchView, HypsographyRow, IslandView, LakeView, LandmarkView,
+    LittoralView, MapView, NotTakenView, OtherRegressionView, RegressionView, ShapeView,
+    SlopeBandView, SlopeView, ZoneView,
 };
 pub use plan::{
     ParameterView, PlanDepthView, PlanPartView, PlanView, PlannedSiteView, SiteChangeView,

@@ -10,6 +10,10 @@ export interface Drawing {
   readonly points: readonly (readonly [number, number])[];
   /** Radius of a point. */
   readonly dot: number;
+  /** Cells of a raster: corner and how deep, from 0 to 1. */
+  readonly cells: readonly (readonly [x: number, y: number, share: number])[];
+  /** Width and height of a cell. */
+  readonly cell: readonly [number, number];
 }
 
 /** The shapes of a file over the shore, all of both in view; none when there is nothing to draw. */
@@ -36,6 +40,17 @@ export function drawing(file: AddView, shore: readonly Line[]): Drawing | null {
   ];
   const path = (line: Line) => `M${line.map((at) => place(at).join(" ")).join("L")}`;
   const edge = 40;
+  const [cellWide = 0, cellHigh = 0] = file.cell_size ?? [];
+  const cell = [
+    round((1000 * cellWide * narrow) / size + 0.3),
+    round((1000 * cellHigh) / size + 0.3),
+  ] as const;
+  const deepest = Math.max(...file.cells.map((one) => one[2] ?? 0), 1e-9);
+  const cells = file.cells.map((one) => {
+    const [x, y] = place(one);
+    const share = Math.max(0, (one[2] ?? 0) / deepest);
+    return [round(x - cell[0] / 2), round(y - cell[1] / 2), share] as const;
+  });
   const [w, h] = [(1000 * width) / size, (1000 * height) / size];
   return {
     viewBox: `${-edge} ${-edge} ${round(w + 2 * edge)} ${round(h + 2 * edge)}`,
@@ -46,6 +61,8 @@ export function drawing(file: AddView, shore: readonly Line[]): Drawing | null {
       .join(""),
     points: shapes.filter((line) => line.length === 1).map((line) => place(line[0] ?? [])),
     dot: shapes.length > 400 ? 2.5 : 5,
+    cells,
+    cell,
   };
 }
 

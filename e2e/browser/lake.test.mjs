@@ -128,7 +128,7 @@ test("another level of the water and another littoral zone are reckoned, said, a
   await page.getByLabel("from the shore down to a depth").check();
   await page.getByLabel("Deep limit, feet").fill("12");
   await picture(page, "lake-choice-form");
-  await page.getByRole("button", { name: "Reckon it so" }).click();
+  await page.getByRole("button", { name: "Work it out" }).click();
   await addressed(page, "level_m", "-0.6096");
   const said = await page.textContent(".holds");
   assert.match(said, /water 2.ft below .* and a littoral zone of 0 to 12.ft/);

@@ -92,6 +92,12 @@ describe("a file looked at before it is kept", () => {
       "3 of 9 positions lie outside; it falls far.",
     );
   });
+  it("the field for the elevation of the water stands above what went wrong", () => {
+    expect(fileWords("say the elevation of the water with `--surface`, in the same unit")).toBe(
+      "Say the elevation of the water above, in the same unit.",
+    );
+  });
+
   it("what was read is a sentence, what was skipped stands by its reason", () => {
     expect(readWords(view, unitsOf("us"))).toMatch(
       /^12 depths read, 1\.0 to 10\.0 feet deep, in EPSG:26915\.$/,

@@ -272,7 +272,9 @@ async fn a_question_about_the_lake_arrives_in_metres_and_an_odd_one_is_refused_i
     assert!((body["beyond_m"].as_f64().unwrap() - 2019.0).abs() < 1e-9);
     let (status, body) = json("/api/map/distance").await;
     assert_eq!((status, body["bands"].as_array().unwrap().len()), (StatusCode::OK, 0));
-    for path in ["lake?level_m=low", "map?level_m=low", "map/distance?rule=cubes"] {
+    for path in
+        ["lake?level_m=low", "map?secchi_m=NaN", "lake?level_m=-inf", "map/distance?rule=cubes"]
+    {
         let (status, body) = json(&format!("/api/{path}")).await;
         assert_eq!(status, StatusCode::BAD_REQUEST, "{path}");
         assert!(!body["hint"].as_str().unwrap().is_empty(), "{path}: {body}");

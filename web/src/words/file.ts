@@ -104,6 +104,7 @@ export function fileWords(text: string): string {
       /:? ?,? ?(and )?(say|name|choose)( it| its system| which| one of these| one| another column| the unit| the unit of this file)? with `--[^`]*`( or (the other one|`\w+`))?/g,
       "",
     )
+    .replaceAll(" with `--surface`", " above")
     .replace(/, or name its column with `--[^`]*`/g, "")
     .replace(/`/g, "")
     .replace(/\nhint: /g, "; ")

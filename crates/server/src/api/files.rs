@@ -1,3 +1,4 @@
+use super::lake_words::finite;
 use super::picture_ask::FileAsk;
 use super::query;
 use crate::desk::NewFile;
@@ -43,9 +44,9 @@ pub(crate) async fn add(
             layer: some(ask.layer),
             crs: some(ask.crs),
             unit,
-            surface: ask.surface,
-            transducer: ask.transducer_m,
-            water_level: ask.water_level_m,
+            surface: finite("surface", ask.surface)?,
+            transducer: finite("transducer_m", ask.transducer_m)?,
+            water_level: finite("water_level_m", ask.water_level_m)?,
             fix: ask.fix.unwrap_or(false),
             preview: ask.preview.unwrap_or(false),
             depth_column: some(ask.depth_column),

@@ -22,7 +22,7 @@ pub(crate) async fn lake(
     State(app): State<AppState>,
     words: Result<Query<LakeWords>, QueryRejection>,
 ) -> Result<Json<LakeView>, ApiError> {
-    let ask = query(words)?.ask();
+    let ask = query(words)?.ask()?;
     Ok(Json(app.ask(move |desk| desk.lake(&ask)).await?))
 }
 
@@ -41,7 +41,7 @@ pub(crate) async fn map(
     State(app): State<AppState>,
     words: Result<Query<LakeWords>, QueryRejection>,
 ) -> Result<Json<MapView>, ApiError> {
-    let ask = query(words)?.ask();
+    let ask = query(words)?.ask()?;
     Ok(Json(app.ask(move |desk| desk.map(&ask)).await?))
 }
 
@@ -60,6 +60,6 @@ pub(crate) async fn distances(
     State(app): State<AppState>,
     words: Result<Query<LakeWords>, QueryRejection>,
 ) -> Result<Json<DistanceView>, ApiError> {
-    let ask = query(words)?.ask();
+    let ask = query(words)?.ask()?;
     Ok(Json(app.ask(move |desk| desk.distances(&ask)).await?))
 }

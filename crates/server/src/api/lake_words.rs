@@ -1,5 +1,7 @@
 //! How the lake is asked for in an address.
 
+use crate::error::ApiError;
+use axum::http::StatusCode;
 use serde::Deserialize;
 use utoipa::IntoParams;
 use workflow::{LakeAsk, Metres};
@@ -25,16 +27,28 @@ pub(crate) struct LakeWords {
 }
 
 impl LakeWords {
-    pub(crate) fn ask(self) -> LakeAsk {
+    pub(crate) fn ask(self) -> Result<LakeAsk, ApiError> {
+        let length = |name, value| Ok::<_, ApiError>(finite(name, value)?.map(Metres::new));
         let some = |text: Option<String>| text.filter(|text| !text.trim().is_empty());
-        LakeAsk {
-            level: self.level_m.map(Metres::new),
+        Ok(LakeAsk {
+            level: length("level_m", self.level_m)?,
             rule: some(self.rule),
-            min_depth: self.min_depth_m.map(Metres::new),
-            max_depth: self.max_depth_m.map(Metres::new),
-            secchi: self.secchi_m.map(Metres::new),
+            min_depth: length("min_depth_m", self.min_depth_m)?,
+            max_depth: length("max_depth_m", self.max_depth_m)?,
+            secchi: length("secchi_m", self.secchi_m)?,
             regression: some(self.regression),
             year: self.year,
+        })
+    }
+}
+
+/// A number of the address that is one: `NaN` and `inf` can be written too.
+pub(crate) fn finite(name: &str, value: Option<f64>) -> Result<Option<f64>, ApiError> {
+    match value {
+        Some(value) if !value.is_finite() => {
+            let message = format!("`{name}` is `{value}`, which is no length");
+            Err(ApiError::refuse(StatusCode::BAD_REQUEST, &message, "give metres as a number"))
         }
+        value => Ok(value),
     }
 }

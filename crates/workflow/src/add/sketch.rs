@@ -139,7 +139,7 @@ mod tests {
             assert!((found - want).abs() < 0.01, "{found} {want}");
         }
         // every sixth cell of the eastern half, from the north down to the depth of 150
-        assert_eq!(view.cells.len(), 33 * 25);
+        assert_eq!(view.cells.len(), 34 * 25);
         assert!(
             view.cells.iter().all(|[x, y, depth]| 501_000.0 < *x
                 && (4_981_000.0 - y - 5.0 * depth - 2.5).abs() < 0.01)

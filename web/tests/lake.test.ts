@@ -34,7 +34,7 @@ describe("another level, rule or littoral zone", () => {
     if (!low.littoral) throw new Error("the invented lake has a littoral zone");
     low.littoral = { ...low.littoral, limit: "chosen", min_depth_m: 0.3048, max_depth_m: 3.6576 };
     expect(plain(choiceWords({ level_m: "-0.6096", rule: "frustum" }, low, "full pool", US))).toBe(
-      "These figures hold for water 2 ft below full pool, area and volume as the cone formula on the contours and a littoral zone of 1 to 12 ft.",
+      "These figures hold for water 2 ft below full pool, a littoral zone of 1 to 12 ft and volume as the cone formula, layer by layer.",
     );
   });
 

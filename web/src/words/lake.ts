@@ -61,8 +61,8 @@ function conservation(lake: LakeView, units: Units): string | null {
 
 export const RULES: Record<string, string> = {
   grid: "the sum of grid cells",
-  frustum: "the cone formula on the contours",
-  trapezoid: "the trapezoid rule on the contours",
+  frustum: "the cone formula, layer by layer",
+  trapezoid: "the trapezoid rule, layer by layer",
   "raster-cells": "the cells of the raster under water",
 };
 

@@ -42,7 +42,6 @@ export function choiceWords(chosen: Choice, lake: LakeView, datum: string, units
     const side = lake.level_m < 0 ? "below" : "above";
     parts.push(`water ${units.depth(Math.abs(lake.level_m))} ${side} ${reference}`);
   }
-  if (chosen.rule && lake.rule) parts.push(`area and volume as ${ruleWords(lake.rule)}`);
   const littoral = lake.littoral;
   if (littoral && littoral.limit !== "depth-range") {
     const range = `${brief(units.depthIn(littoral.min_depth_m))} to ${units.depth(littoral.max_depth_m)}`;
@@ -52,6 +51,7 @@ export function choiceWords(chosen: Choice, lake: LakeView, datum: string, units
         : `, its deep limit from a Secchi depth of ${units.depth(littoral.secchi_m)}`;
     parts.push(`a littoral zone of ${range}${from}`);
   }
+  if (chosen.rule && lake.rule) parts.push(`volume as ${ruleWords(lake.rule)}`);
   return parts.length === 0 ? "" : `These figures hold for ${listed(parts)}.`;
 }
 

@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import {
+  bareBook,
   launch,
   open,
   overflow,
@@ -507,4 +508,31 @@ test("a change made from an older drawing is refused, nothing begun is lost, and
   await page.getByRole("alert").getByText(/changed elsewhere/i).waitFor();
   assert.ok((await drawing()).landmarks.some((one) => one.name === "buoy 2"));
   await close();
+});
+
+test("a lake without shore or map begins from corners typed in degrees, then zones by its whole water", async () => {
+  const bare = await bareBook();
+  try {
+    const { page, close } = await open(browser, "/draw", { base: bare.base, size: PHONE });
+    await typed(page, [
+      [45, -91.2],
+      [45, -91.19293],
+      [45.005, -91.19293],
+      [45.005, -91.2],
+    ]);
+    await keep(page);
+    await page.getByText("of water in").waitFor();
+    // GeographicLib through pyproj's Geod("WGS84").polygon_area_perimeter gives 309,737 m²
+    const { area_m2 } = await (await fetch(`${bare.base}/api/lake`)).json();
+    near(area_m2 / 309_737, 1, 1e-4, "the area of the quadrangle");
+    await tool(page, "Zone");
+    await zoneForm(page, "W1");
+    await button(page, "The whole lake").click();
+    await told(page, /drew zone W1/i);
+    assert.equal(await overflow(page), "");
+    await picture(page, "draw-new-lake");
+    await close();
+  } finally {
+    bare.close();
+  }
 });

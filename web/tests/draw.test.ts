@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { areaMoved, polygon, ringArea, same } from "../src/screens/draw/places";
+import { areaMoved, firstDegrees, polygon, ringArea, same } from "../src/screens/draw/places";
 import { csv, leastFor, misfit, type Pin, scanWords } from "../src/screens/draw/scan";
 import { isFree, snapTo, snapWords } from "../src/screens/draw/snap";
 
@@ -21,6 +21,10 @@ describe("drawing", () => {
     ] as const;
     expect(polygon(ring)).toEqual({ type: "Polygon", coordinates: [[...ring, [0, 0]]] });
     expect(ringArea(ring)).toBe(6);
+  });
+  it("where on Earth a lake lies is taken from the first corner in degrees", () => {
+    expect(firstDegrees("381000.5, 4939600\n45.005, -91.2")).toEqual([-91.2, 45.005]);
+    expect(firstDegrees("381000.5, 4939600")).toBeNull();
   });
   it("what is drawn while the last shape is being kept is another drawing", () => {
     expect(same([[1, 2]], [[1, 2]])).toBe(true);

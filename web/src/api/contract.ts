@@ -1387,6 +1387,8 @@ export interface GeometryAsk {
   code: string | null;
   /** GeoJSON geometry in metres of the working system. */
   geometry: unknown;
+  /** Longitude and latitude of a place on the lake, for the first outline of one without a scanned map: the metres are those of the UTM zone there. */
+  near: number[] | null;
 }
 
 /** One taxon in a part of the sites. */
@@ -4518,6 +4520,7 @@ export const shapes: { readonly [name in keyof Contract]: Record<string, Shape> 
   GeometryAsk: {
     code: { nullable: "string" },
     geometry: "object",
+    near: { nullable: { list: "number" } },
   },
   GroupTaxonView: {
     code: "string",

@@ -34,7 +34,7 @@ pub(super) fn code_of(text: &str) -> Result<Code> {
 /// When it is no clean outline.
 pub fn put_outline(book: &mut LakeBook, ground: &Ground, ask: &GeometryAsk) -> Result<()> {
     let drawn = area_of(&ask.geometry)?;
-    let (crs, area) = placed_outline(book, ground, &drawn)?;
+    let (crs, area) = placed_outline(book, ground, &drawn, ask.near)?;
     store_outline(book, &crs, &area, "drew the outline")
 }
 
@@ -43,10 +43,22 @@ fn placed_outline(
     book: &LakeBook,
     ground: &Ground,
     drawn: &MultiPolygon<f64>,
+    near: Option<[f64; 2]>,
 ) -> Result<(Crs, MultiPolygon<f64>)> {
     if ground.crs.is_geographic() {
-        return Err(Error::input("the lake has neither a shore nor a scanned map to draw on")
-            .hint("put a map under it with `quillwort add BOOK background FILE --points POINTS.csv`, or add an outline"));
+        let [longitude, latitude] = near.ok_or_else(|| {
+            Error::input("nobody knows yet where on Earth this lake lies").hint(
+                "put a scanned map beneath it, or type a corner of its shore as latitude and longitude",
+            )
+        })?;
+        let place = units::LonLat::new(longitude, latitude).map_err(|error| {
+            Error::input(error.to_string()).hint("latitude first, then longitude; west is negative")
+        })?;
+        let crs = Crs::utm_for(place);
+        let area = crs
+            .unproject_geometry(drawn)
+            .map_err(|error| Error::input(error.to_string()).hint(error.hint()))?;
+        return Ok((crs, area));
     }
     let places = Places::default();
     if let Some(shore) = book.outline()? {

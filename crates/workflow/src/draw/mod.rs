@@ -79,6 +79,10 @@ pub struct GeometryAsk {
     /// Code of the area it belongs to, when it is there already.
     #[serde(default)]
     pub code: Option<String>,
+    /// Longitude and latitude of a place on the lake, for the first outline of one without a scanned
+    /// map: the metres are those of the UTM zone there.
+    #[serde(default)]
+    pub near: Option<[f64; 2]>,
 }
 
 /// An area to be parted by a line.

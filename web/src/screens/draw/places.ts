@@ -30,6 +30,12 @@ export function readPlaces(text: string): Promise<Place[]> {
   );
 }
 
+/** Longitude and latitude of the first place typed in degrees; null when none is. */
+export function firstDegrees(text: string): Place | null {
+  const found = rows(text).find(degrees);
+  return found ? [found[1], found[0]] : null;
+}
+
 export const write = (at: Place): string => `${at[0].toFixed(2)}, ${at[1].toFixed(2)}`;
 
 /** A ring as a GeoJSON polygon. */

@@ -125,6 +125,7 @@ export class Board {
   #from: Place | null = null;
   #before: Map<Feature<Geometry>, Place[][]> = new Map();
   #fitted = false;
+  #shoreless = false;
   #extent: number[] | null = null;
   readonly #depthWords: (metres: number) => string;
 
@@ -334,7 +335,10 @@ export class Board {
     for (const one of all) if (extent) extend(extent, one);
     const changed = String(extent) !== String(this.#extent);
     this.#extent = extent;
-    if (changed && (!this.#fitted || view.outline === null)) this.whole();
+    // the first shore of a lake is brought into the frame
+    const first = this.#shoreless && view.outline !== null;
+    this.#shoreless = view.outline === null;
+    if (changed && (!this.#fitted || first || this.#shoreless)) this.whole();
   }
 
   /** Numbered points, for a scan that is being placed. */

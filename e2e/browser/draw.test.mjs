@@ -510,6 +510,22 @@ test("a change made from an older drawing is refused, nothing begun is lost, and
   await close();
 });
 
+test("a littoral zone worked out on the Lake page becomes the book's own, and undo gives the old one back", async () => {
+  const was = (await lakeNow()).littoral;
+  const { page, troubles, close } = await at("/lake?min_depth_m=0&max_depth_m=3.048");
+  await page.getByRole("button", { name: "Keep this littoral zone in the book" }).click();
+  await page.waitForFunction(() => !document.querySelector(".holds"));
+  const kept = (await lakeNow()).littoral;
+  assert.deepEqual([kept.min_depth_m, kept.max_depth_m, kept.limit], [0, 3.048, "depth-range"]);
+  assert.match(await page.textContent(".answer"), /shallower than 10.ft/);
+  await page.goto(`${own.base}/draw`);
+  await page.getByText(/littoral zone is the water from 0\.0.ft to 10\.0.ft deep/).waitFor();
+  await Promise.all([page.waitForResponse(/draw\/undo/), button(page, "Undo").click()]);
+  assert.equal((await lakeNow()).littoral.area_m2, was.area_m2);
+  assert.deepEqual(troubles, []);
+  await close();
+});
+
 test("a lake without shore or map begins from corners typed in degrees, then zones by its whole water", async () => {
   const bare = await bareBook();
   try {

@@ -353,6 +353,17 @@ fn the_limit_of_plants_follows_secchi_by_a_named_regression() {
 }
 
 #[test]
+fn a_littoral_zone_is_kept_when_asked() {
+    let desk = Desk::with_lake();
+    refused(&desk, &["lake", "lake.gpkg", "--keep"], &["no limit"]);
+    desk.run(&["lake", "lake.gpkg", "--min-depth", "0ft", "--max-depth", "12ft", "--keep"]).done();
+    let json = desk.run(&["lake", "lake.gpkg", "--json"]).done().json();
+    let limit = json["littoral"]["max_depth_m"].as_f64().unwrap() / 0.3048;
+    assert!((limit - 12.0).abs() < 1e-9, "{limit}");
+    assert_eq!(json["littoral"]["limit"], "depth-range");
+}
+
+#[test]
 fn layers_of_a_geopackage_are_read_by_name() {
     let desk = Desk::with_lake();
     let zones = r#"{"type":"Feature","properties":{"code":"W1","since":2020,"rule":"no motors above 5 mph"},"geometry":{"type":"Polygon","coordinates":[

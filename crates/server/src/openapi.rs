@@ -12,6 +12,7 @@ use utoipa::OpenApi;
         api::shelf::books,
         api::shelf::begin,
         api::lake::lake,
+        api::lake::keep_littoral,
         api::lake::map,
         api::lake::distances,
         api::draw::draw,

@@ -20,7 +20,7 @@ use lakebook::LakeBook;
 use survey::{SubArea, Zone};
 use units::{Metres, SquareMetres};
 
-pub use ask::{LakeAsk, LakeRequest, LittoralLimit};
+pub use ask::{LakeAsk, LakeRequest, LittoralLimit, keep_littoral};
 pub use distance::distance_view;
 pub use map::map_view;
 pub(crate) use map::{band_depths, bands, geometry_json, label_point, polygons_json};

@@ -39,7 +39,8 @@ pub use book::{NewBook, USUAL_LITTORAL, book_path, books_in, new_book, open_book
 pub use error::{Error, ErrorKind, Result};
 pub use ground::Ground;
 pub use lake::{
-    LakeAsk, LakeRequest, LittoralLimit, distance_view, lake_view, lake_view_of, map_view,
+    LakeAsk, LakeRequest, LittoralLimit, distance_view, keep_littoral, lake_view, lake_view_of,
+    map_view,
 };
 pub use lakebed::{ClarityRegression, Littoral, Rule};
 pub use lakebook::{LakeBook, Ports};

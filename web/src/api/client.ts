@@ -145,6 +145,9 @@ export const fetchLake = (question = ""): Promise<LakeView> =>
   once(asking("/api/lake", question), (value) => parse("LakeView", value));
 export const fetchMap = (question = ""): Promise<MapView> =>
   once(asking("/api/map", question), (value) => parse("MapView", value));
+/** Makes the littoral zone of a question the lake's own. */
+export const keepLittoral = (question: string): Promise<LakeView> =>
+  change("PUT", asking("/api/lake/littoral", question), null, (value) => parse("LakeView", value));
 /** Where the water lies far from any depth. */
 export const fetchDistances = (question = ""): Promise<DistanceView> =>
   once(asking("/api/map/distance", question), (value) => parse("DistanceView", value));

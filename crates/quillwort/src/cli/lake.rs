@@ -159,6 +159,9 @@ pub(crate) struct LakeArgs {
     /// The zones of this year; those in use when not given
     #[arg(long)]
     pub(crate) year: Option<i16>,
+    /// Keep the littoral zone given here as the lake's own
+    #[arg(long)]
+    pub(crate) keep: bool,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,

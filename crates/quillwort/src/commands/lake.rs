@@ -182,6 +182,11 @@ pub(crate) fn add(args: &AddArgs) -> Result<Answer> {
 }
 
 pub(crate) fn lake(args: &LakeArgs) -> Result<Answer> {
+    if args.keep {
+        let mut book = open(&args.book)?;
+        let asked = asked(args, book.lake()?.units)?;
+        workflow::keep_littoral(&mut book, &asked)?;
+    }
     let book = read(&args.book)?;
     let (ground, view) = output::while_working("measuring the lake", || {
         let ground = Ground::of(&book)?;

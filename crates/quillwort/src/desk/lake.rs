@@ -21,6 +21,11 @@ impl LakeDesk for BookDesk {
         })
     }
 
+    fn keep_littoral(&self, ask: &LakeAsk) -> Result<LakeView, DeskError> {
+        self.change(|book| workflow::keep_littoral(book, ask))?;
+        self.lake(&LakeAsk::default())
+    }
+
     fn add_file(&self, file: &NewFile) -> Result<AddView, DeskError> {
         let scratch = Scratch::new().map_err(|error| no_scratch(&error))?;
         let name = plain_name(&file.name);

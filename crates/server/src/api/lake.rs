@@ -63,3 +63,22 @@ pub(crate) async fn distances(
     let ask = query(words)?.ask()?;
     Ok(Json(app.ask(move |desk| desk.distances(&ask)).await?))
 }
+
+/// The littoral zone asked for becomes the lake's own.
+#[utoipa::path(
+    put,
+    path = "/api/lake/littoral",
+    params(LakeWords),
+    responses(
+        (status = 200, body = LakeView),
+        (status = 400, body = ErrorBody),
+        (status = 404, body = ErrorBody)
+    )
+)]
+pub(crate) async fn keep_littoral(
+    State(app): State<AppState>,
+    words: Result<Query<LakeWords>, QueryRejection>,
+) -> Result<Json<LakeView>, ApiError> {
+    let ask = query(words)?.ask()?;
+    Ok(Json(app.ask(move |desk| desk.keep_littoral(&ask)).await?))
+}

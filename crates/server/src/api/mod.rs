@@ -42,6 +42,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/book", get(book::book))
         .route("/books", get(shelf::books).post(shelf::begin))
         .route("/lake", get(lake::lake))
+        .route("/lake/littoral", put(lake::keep_littoral))
         .route("/map", get(lake::map))
         .route("/map/distance", get(lake::distances))
         .merge(draw_routes())

@@ -61,6 +61,15 @@ pub trait LakeDesk: Send + Sync + 'static {
         Err(DeskError::unanswered())
     }
 
+    /// Keeps the littoral zone asked for as the lake's own, and measures the lake anew.
+    ///
+    /// # Errors
+    /// When no limit is asked for or the limits make no zone.
+    fn keep_littoral(&self, ask: &LakeAsk) -> Result<LakeView, DeskError> {
+        let _ = ask;
+        Err(DeskError::unanswered())
+    }
+
     /// A file into the lake; with its preview nothing is kept.
     ///
     /// # Errors

@@ -3,6 +3,7 @@
 use crate::error::{Error, Result};
 use crate::ground::Ground;
 use lakebed::{ClarityRegression, DepthModel, Littoral, Rule};
+use lakebook::LakeBook;
 use units::{Metres, UnitSystem, bounds};
 
 /// Where the deep limit of the littoral zone comes from.
@@ -104,6 +105,32 @@ impl LakeAsk {
         }
         Ok(LakeRequest { littoral, limit, rule, year: self.year })
     }
+}
+
+/// Keeps the littoral zone asked for as the lake's own: where sites are laid and what is measured from
+/// then on. What earlier surveys found is not touched.
+///
+/// # Errors
+/// When no limit is asked for, or the limits make no zone.
+pub fn keep_littoral(book: &mut LakeBook, ask: &LakeAsk) -> Result<()> {
+    if ask.min_depth.is_none() && ask.max_depth.is_none() && ask.secchi.is_none() {
+        return Err(Error::input("no limit of the littoral zone is given to keep")
+            .hint("give a shallow limit, a deep limit or a Secchi depth"));
+    }
+    let mut lake = book.lake()?;
+    let own = Littoral { min_depth: lake.littoral.0, max_depth: lake.littoral.1 };
+    let request = ask.request(own)?;
+    let Littoral { min_depth, max_depth } = request.littoral;
+    let from = match request.limit {
+        LittoralLimit::Secchi(secchi, regression) => {
+            format!(", from a Secchi depth of {} by {}", lake.units.depth(secchi), regression.key())
+        }
+        _ => String::new(),
+    };
+    let range = format!("{} to {}", lake.units.depth(min_depth), lake.units.depth(max_depth));
+    lake.littoral = (min_depth, max_depth);
+    let note = format!("the littoral zone is the water from {range} deep{from}");
+    Ok(book.transact(&note, |writer| writer.put_lake(&lake))?)
 }
 
 /// Farther down no disc was ever seen: 44 m in Crater Lake is the record of lakes (from memory).

@@ -162,7 +162,7 @@ fn a_scanned_map_alone_gives_depths_zones_and_littoral_acres() {
     }
     desk.run(&["verify", "lake.gpkg"]).done();
     // the picture is kept once, whole, by its checksum; it is no depth
-    assert_eq!(lake["depth_source"], "contours.geojson (4, contours)");
+    assert_eq!(lake["depth_source"], "contours.geojson (4 contours)");
 }
 
 #[test]

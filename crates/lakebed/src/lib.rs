@@ -42,7 +42,7 @@
 //!
 //! ## Editing
 //! - [`split`] an area by a line; [`move_vertex`], [`insert_vertex`], [`delete_vertex`] in all areas that share it
-//! - [`snap`] to corners and edges; [`flags`] overlaps, gaps and parts out of the lake
+//! - [`join`] corners to the edges of their neighbours; [`flags`] overlaps, gaps and parts out of the lake
 //!
 //! Things noticed on the way to a result that stands are [`Finding`]s; what cannot stand is an
 //! error with a `hint()`.

@@ -5,6 +5,7 @@ mod wkt;
 
 pub(crate) use recognise::candidates;
 
+use crate::at_once;
 use geo::MapCoords;
 use geo_types::Coord;
 use proj4rs::Proj;
@@ -335,6 +336,21 @@ impl Crs {
         }
         let native = self.lon_lat_to_native(place)?;
         Ok(native * self.inner.metres_per_unit)
+    }
+
+    /// Metres east and north of many places in this system, in their order.
+    ///
+    /// # Errors
+    /// As [`Self::project`], at the first place that fails.
+    pub fn project_all(&self, places: &[LonLat]) -> Result<Vec<Coord<f64>>, CrsError> {
+        let part = |places: &[LonLat]| -> Result<Vec<Coord<f64>>, CrsError> {
+            places.iter().map(|place| self.project(*place)).collect()
+        };
+        let (first, second) = places.split_at(places.len() / 2);
+        let (first, second) = at_once(|| part(first), || part(second));
+        let mut all = first?;
+        all.append(&mut second?);
+        Ok(all)
     }
 
     /// The place at metres east and north in this system.

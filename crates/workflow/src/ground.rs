@@ -238,12 +238,13 @@ fn working_crs(lake: &Lake, area: Option<&geo_types::MultiPolygon<f64>>) -> Resu
 fn depth_data(content: &DataSetContent, crs: &Crs) -> Result<DepthData, lakebed::CrsError> {
     match content {
         DataSetContent::Soundings(points) => {
-            let mut placed = Vec::with_capacity(points.len());
-            for &(longitude, latitude, depth) in points {
-                let Ok(place) = LonLat::new(longitude, latitude) else { continue };
-                placed.push((crs.project(place)?, depth));
-            }
-            Ok(DepthData::from_soundings(placed))
+            let (places, depths): (Vec<LonLat>, Vec<f64>) = points
+                .iter()
+                .filter_map(|&(longitude, latitude, depth)| {
+                    Some((LonLat::new(longitude, latitude).ok()?, depth))
+                })
+                .unzip();
+            Ok(DepthData::from_soundings(crs.project_all(&places)?.into_iter().zip(depths)))
         }
         DataSetContent::Contours(shapes) => {
             let mut data = DepthData::default();

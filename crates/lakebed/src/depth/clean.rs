@@ -1,6 +1,7 @@
 //! From depths as read to depths that can be trusted, with a finding for everything that was done.
 
 use super::{ContourLine, DepthData, DepthError, Sounding};
+use crate::at_once;
 use crate::finding::Finding;
 use crate::outline::Outline;
 use geo_types::Coord;
@@ -25,8 +26,7 @@ pub(super) fn clean(
     findings: &mut Vec<Finding>,
 ) -> Result<CleanData, DepthError> {
     refuse_impossible(data)?;
-    let (inside, on_land): (Vec<Sounding>, Vec<Sounding>) =
-        data.soundings.iter().copied().partition(|sounding| outline.contains(sounding.at));
+    let (inside, on_land) = parted_by_shore(outline, &data.soundings);
     report_land(outline, &on_land, data.soundings.len(), findings);
     let (soundings, shallow) = clamp(inside);
     report_negative(outline, &shallow, soundings.len(), findings)?;
@@ -41,6 +41,18 @@ pub(super) fn clean(
         });
     }
     Ok(clean)
+}
+
+/// Soundings in the lake and soundings on land.
+fn parted_by_shore(outline: &Outline, soundings: &[Sounding]) -> (Vec<Sounding>, Vec<Sounding>) {
+    let part = |soundings: &[Sounding]| -> (Vec<Sounding>, Vec<Sounding>) {
+        soundings.iter().partition(|sounding| outline.contains(sounding.at))
+    };
+    let (first, second) = soundings.split_at(soundings.len() / 2);
+    let ((mut inside, mut on_land), mut second) = at_once(|| part(first), || part(second));
+    inside.append(&mut second.0);
+    on_land.append(&mut second.1);
+    (inside, on_land)
 }
 
 fn refuse_impossible(data: &DepthData) -> Result<(), DepthError> {

@@ -1,7 +1,8 @@
 //! The regular grid on which a depth model is measured and drawn.
 
-use super::surface::Surface;
+use super::surface::{Surface, along_curve};
 use super::{Datums, ShoreRule};
+use crate::at_once;
 use crate::coverage::{Window, coverage};
 use crate::outline::Outline;
 use geo_types::Coord;
@@ -119,14 +120,17 @@ pub(super) fn evaluate(
     let water = coverage(outline.projected(), &window);
     let origin = datums.origin();
     let limit = datums.deepest();
-    let in_water: Vec<bool> = (0..window.len())
-        .map(|index| {
-            let middle = || window.centre(index % window.columns, index / window.columns);
-            1.0 <= water[index] || (0.0 < water[index] && outline.contains(middle()))
-        })
-        .collect();
+    let middle = |index: usize| window.centre(index % window.columns, index / window.columns);
+    let wet: Vec<usize> = (0..window.len()).filter(|index| 0.0 < water[*index]).collect();
+    let mut in_water = vec![false; window.len()];
+    for &index in &wet {
+        in_water[index] = 1.0 <= water[index] || outline.contains(middle(index));
+    }
     let local = Window { corner: window.corner - origin, ..window };
-    let mut centre = surface.at_centres(&local, &in_water);
+    let (mut centre, nearest) = at_once(
+        || surface.at_centres(&local, &in_water),
+        || wet.iter().map(|index| datums.nearest(middle(*index))).collect::<Vec<_>>(),
+    );
     let mut depth = vec![0.0; window.len()];
     let mut to_datum = vec![0.0f32; window.len()];
     surface.with_reader(|read| {
@@ -134,26 +138,38 @@ pub(super) fn evaluate(
             let found = read(at.x - origin.x, at.y - origin.y);
             found.filter(|d| d.is_finite()).map(|d| d.clamp(0.0, limit))
         };
-        for index in (0..window.len()).filter(|index| 0.0 < water[*index]) {
-            let (column, row) = (index % window.columns, index / window.columns);
-            let middle = window.centre(column, row);
-            let (nearest_depth, distance) = datums.nearest(middle);
+        let mut on_shore = Vec::new();
+        for (&index, &(nearest_depth, distance)) in wet.iter().zip(&nearest) {
             to_datum[index] = distance as f32;
             if in_water[index] {
                 let found = centre[index];
                 centre[index] =
                     if found.is_finite() { found.clamp(0.0, limit) } else { nearest_depth };
             }
-            depth[index] = if 1.0 <= water[index] {
-                centre[index]
+            if 1.0 <= water[index] {
+                depth[index] = centre[index];
             } else {
-                let dry = if shore == ShoreRule::FromData { nearest_depth } else { 0.0 };
-                shore_cell(outline, &window, (column, row), &read).unwrap_or(dry)
-            };
+                depth[index] = if shore == ShoreRule::FromData { nearest_depth } else { 0.0 };
+                on_shore.push(index);
+            }
+        }
+        for index in side_by_side(on_shore, &window) {
+            let cell = (index % window.columns, index / window.columns);
+            if let Some(found) = shore_cell(outline, &window, cell, &read) {
+                depth[index] = found;
+            }
         }
         carry_past_shore(outline, &window, shore, &mut centre, &read);
     });
     Grid { window, centre, depth, water, to_datum }
+}
+
+/// Cells in an order in which each lies near the one before, so that a search never has to cross the lake.
+fn side_by_side(mut cells: Vec<usize>, window: &Window) -> Vec<usize> {
+    cells.sort_by_cached_key(|index| {
+        along_curve((index % window.columns) as u32, (index / window.columns) as u32)
+    });
+    cells
 }
 
 /// Mean depth of the water in a cell that the shore cuts, over a small lattice of places.
@@ -194,16 +210,14 @@ fn carry_past_shore(
 ) {
     for _ in 0..2 {
         let known = centre.to_vec();
-        for row in 0..window.rows {
-            for column in 0..window.columns {
-                let index = row * window.columns + column;
-                if known[index].is_nan()
-                    && let Some(beside) = beside(window, &known, column, row)
-                {
-                    let at = window.centre(column, row);
-                    centre[index] = mirrored(outline, at, shore, read).unwrap_or(beside);
-                }
-            }
+        let place = |index: usize| (index % window.columns, index / window.columns);
+        let unknown = (0..window.len()).filter(|index| known[*index].is_nan());
+        let reached = unknown.filter(|index| beside(window, &known, place(*index)).is_some());
+        for index in side_by_side(reached.collect(), window) {
+            let (column, row) = place(index);
+            let found = mirrored(outline, window.centre(column, row), shore, read);
+            let mean = || beside(window, &known, (column, row));
+            centre[index] = found.or_else(mean).unwrap_or(f64::NAN);
         }
     }
     for value in centre.iter_mut().filter(|value| value.is_nan()) {
@@ -215,7 +229,7 @@ fn carry_past_shore(
 const ABOVE_ALL: f64 = -1_000.0;
 
 /// Mean of the known values in the eight cells around.
-fn beside(window: &Window, known: &[f64], column: usize, row: usize) -> Option<f64> {
+fn beside(window: &Window, known: &[f64], (column, row): (usize, usize)) -> Option<f64> {
     let (mut sum, mut count) = (0.0, 0u32);
     for y in row.saturating_sub(1)..=(row + 1).min(window.rows - 1) {
         for x in column.saturating_sub(1)..=(column + 1).min(window.columns - 1) {

@@ -211,6 +211,13 @@ fn triangle_by_triangle(triangulation: &Constrained, window: &Window, wanted: &[
     depths
 }
 
+/// Position on a curve that visits a square quarter by quarter, so that a walk from one vertex of a
+/// triangulation to the next is short.
+pub(super) fn along_curve(x: u32, y: u32) -> u64 {
+    let (x, y) = (u64::from(x), u64::from(y));
+    (0..32).fold(0, |key, bit| key | (x >> bit & 1) << (2 * bit) | (y >> bit & 1) << (2 * bit + 1))
+}
+
 /// The handle of the vertex at a place.
 pub(super) fn vertex_at<T>(triangulation: &T, x: f64, y: f64) -> Option<FixedVertexHandle>
 where

@@ -1,6 +1,6 @@
 //! How far the surface is from a datum it has not seen.
 
-use super::surface::{Constrained, Delaunay, Kind, Network, Vertex, vertex_at};
+use super::surface::{Constrained, Delaunay, Kind, Network, Vertex, along_curve, vertex_at};
 use spade::handles::FixedVertexHandle;
 use spade::{FloatTriangulation, Point2, Triangulation};
 use units::Metres;
@@ -65,15 +65,9 @@ fn trials(network: &Network) -> Vec<Vertex> {
     let step = soundings.len().div_ceil(MOST_TRIALS).max(1);
     let mut trials: Vec<Vertex> = soundings.into_iter().step_by(step).collect();
     let widest = trials.iter().map(|vertex| vertex.x.max(vertex.y)).fold(1.0, f64::max);
-    trials.sort_by_cached_key(|vertex| along_curve(vertex.x / widest, vertex.y / widest));
+    let step = |metres: f64| (metres / widest * f64::from(u16::MAX)) as u32;
+    trials.sort_by_cached_key(|vertex| along_curve(step(vertex.x), step(vertex.y)));
     trials
-}
-
-/// Position on a curve that visits the unit square quarter by quarter, so that a walk from one
-/// vertex of a triangulation to the next is short.
-fn along_curve(x: f64, y: f64) -> u64 {
-    let (x, y) = ((x * 65_535.0) as u64, (y * 65_535.0) as u64);
-    (0..16).fold(0, |key, bit| key | (x >> bit & 1) << (2 * bit) | (y >> bit & 1) << (2 * bit + 1))
 }
 
 /// Takes each trial out of a triangulation, predicts its depth without it, and puts it back.

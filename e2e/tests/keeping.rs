@@ -187,3 +187,36 @@ fn a_tampered_record_is_named_by_its_site_and_not_by_a_key() {
     assert!(places.iter().any(|place| place.contains("visit of site")), "{places:?}");
     assert!(places.contains(&"survey `2026`"), "{places:?}");
 }
+
+/// What two people wrote of one site stands side by side as the sheet writes it, in the book's units.
+#[test]
+fn a_contradiction_is_told_as_the_sheet_writes_it() {
+    let desk = Desk::with_lake();
+    let file = "site,latitude,longitude,date,depth_ft,species,rating\n1,45.005,-89.99,2026-07-14,6,coontail,T\n";
+    desk.write("r.csv", file);
+    desk.run(&["record", "lake.gpkg", "r.csv", "--survey", "2026", "--scale", "handful"]).done();
+    std::fs::copy(desk.path("lake.gpkg"), desk.path("copy.gpkg")).unwrap();
+    let visit = |book: &str, by: &str, depth: &str, throws: &[&str]| {
+        let mut line =
+            vec!["visit", book, "--survey", "2026", "--site", "1", "--by", by, "--depth", depth];
+        for throw in throws {
+            line.extend(["--throw", throw]);
+        }
+        desk.run(&line).done();
+    };
+    visit("lake.gpkg", "Ann", "6.5ft", &["1: CEDE M, = D"]);
+    visit("copy.gpkg", "Ben", "7ft", &["1: CEDE S", "2: 0"]);
+    desk.run(&["merge", "lake.gpkg", "copy.gpkg"]).done();
+    let told = desk.run(&["conflicts", "lake.gpkg", "--json"]);
+    assert_eq!(told.code, 1, "{}", told.err);
+    let told = told.json();
+    assert_eq!(told[0]["what"], "visit of site 1 of 2026");
+    let field = |name: &str| {
+        let fields = told[0]["fields"].as_array().unwrap();
+        let found = fields.iter().find(|one| one["field"] == name);
+        let found = found.unwrap_or_else(|| panic!("no {name} in {told}"));
+        (found["current"].as_str().unwrap().to_owned(), found["other"].as_str().unwrap().to_owned())
+    };
+    assert_eq!(field("depth"), ("6.5 ft".to_owned(), "7.0 ft".to_owned()));
+    assert_eq!(field("throws"), ("1: CEDE M, = D".to_owned(), "1: CEDE S; 2: 0".to_owned()));
+}

@@ -1,8 +1,10 @@
 //! Copies brought together, conflicts settled, unknowns named.
 
+mod differing;
+
 use crate::error::{Error, Result};
 use crate::species::SpeciesList;
-use crate::views::{ConflictFieldView, ConflictView, MergeView, ResolutionView, SaveResolution};
+use crate::views::{ConflictView, MergeView, ResolutionView, SaveResolution};
 use jiff::civil::Date;
 use lakebook::{Entity, Event, Keep, LakeBook, Ports, Writer};
 use serde_json::Value;
@@ -32,6 +34,7 @@ pub fn merge(book: &mut LakeBook, others: &[PathBuf], ports: &Arc<dyn Ports>) ->
 /// When the book cannot be read.
 pub fn conflicts(book: &LakeBook) -> Result<Vec<ConflictView>> {
     let names = Labels::of(book)?;
+    let units = book.lake()?.units;
     Ok(book
         .conflicts()?
         .into_iter()
@@ -44,7 +47,7 @@ pub fn conflicts(book: &LakeBook) -> Result<Vec<ConflictView>> {
                 other_at: conflict.other.at().to_owned(),
                 current_by: current.map(|event| event.actor.clone()).unwrap_or_default(),
                 current_at: current.map(|event| event.at().to_owned()).unwrap_or_default(),
-                fields: differing(current, &conflict.other, &names),
+                fields: differing::fields(current, &conflict.other, &names, units),
             }
         })
         .collect())
@@ -176,50 +179,6 @@ impl Labels {
             }
         }
         event.entity.words().to_owned()
-    }
-
-    /// A value of a body as a person reads it: keys become codes.
-    fn shown(&self, value: &Value) -> String {
-        match value {
-            Value::Null => "nothing".to_owned(),
-            Value::String(text) => self
-                .taxa
-                .iter()
-                .find(|taxon| taxon.id.to_string() == *text)
-                .map_or_else(|| text.clone(), |taxon| taxon.code.to_string()),
-            Value::Array(list) => {
-                list.iter().map(|one| self.shown(one)).collect::<Vec<_>>().join("; ")
-            }
-            Value::Object(fields) => fields
-                .iter()
-                .filter(|(_, value)| !value.is_null())
-                .map(|(field, value)| format!("{} {}", field.replace('_', " "), self.shown(value)))
-                .collect::<Vec<_>>()
-                .join(", "),
-            other => other.to_string(),
-        }
-    }
-}
-
-fn differing(current: Option<&Event>, other: &Event, names: &Labels) -> Vec<ConflictFieldView> {
-    let body = |event: &Event| serde_json::from_str(&event.body).unwrap_or(Value::Null);
-    let (standing, beside) = (current.map_or(Value::Null, body), body(other));
-    let whole = |value: &Value| if value.is_null() { "not there" } else { "there" }.to_owned();
-    match (&standing, &beside) {
-        (Value::Object(standing), Value::Object(beside)) => beside
-            .iter()
-            .filter(|(field, value)| standing.get(*field) != Some(value))
-            .map(|(field, value)| ConflictFieldView {
-                field: field.replace('_', " "),
-                current: names.shown(standing.get(field).unwrap_or(&Value::Null)),
-                other: names.shown(value),
-            })
-            .collect(),
-        _ => vec![ConflictFieldView {
-            field: "record".to_owned(),
-            current: whole(&standing),
-            other: whole(&beside),
-        }],
     }
 }
 

@@ -10,7 +10,7 @@ use units::Metres;
 use workflow::entry::{self, SaidOfSite, VisitSave};
 use workflow::views::{
     BedBody, BedEntry, SaveBed, SaveDeletion, SaveShoreline, SaveSpecimen, SavedVisit,
-    ShorelineBody, ShorelineEntry, SpecimenView, ThrowBody, VisitEntry,
+    ShorelineBody, ShorelineEntry, SpecimenView, VisitEntry,
 };
 use workflow::{Error, LakeBook, Result};
 
@@ -101,7 +101,7 @@ fn show(book: &LakeBook, entry: &VisitEntry) -> Result<()> {
     let parts: Vec<String> = parts.into_iter().flatten().filter(|part| !part.is_empty()).collect();
     output::data(&parts.join(", "));
     for throw in &visit.throws {
-        output::data(&format!("  {}", throw_text(throw)));
+        output::data(&format!("  {}", entry::throw_words(throw)));
     }
     if visit.throws.is_empty() {
         output::data(&format!("  {}", entry.outcome));
@@ -110,25 +110,6 @@ fn show(book: &LakeBook, entry: &VisitEntry) -> Result<()> {
         output::data(&format!("  {}", visit.note));
     }
     Ok(())
-}
-
-/// `1: CEDE M, POCR T V, = D`.
-fn throw_text(throw: &ThrowBody) -> String {
-    let mut words: Vec<String> = throw
-        .observations
-        .iter()
-        .map(|one| {
-            let beside = one.seen.as_deref().filter(|seen| *seen == "visual").map(|_| "V");
-            let rating = one.rating.as_deref();
-            let parts = [Some(one.taxon.as_str()), rating, beside];
-            parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
-        })
-        .collect();
-    words.extend(throw.total.as_ref().map(|total| format!("= {total}")));
-    if words.is_empty() {
-        words.push("0".to_owned());
-    }
-    format!("{}: {}", throw.number, words.join(", "))
 }
 
 fn bed(args: &BedArgs) -> Result<Answer> {

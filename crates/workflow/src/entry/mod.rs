@@ -18,6 +18,7 @@ pub use lists::{
     add_taxon, add_unknown, delete_bed, delete_shoreline, save_bed, save_shoreline, species_matches,
 };
 pub use log::{survey_log, undo, visit_log};
+pub use notation::throw_words;
 pub use second::{choose_entry, delete_second, save_second, second_entries};
 pub use visit::{VisitSave, delete_visit, save_visit};
 pub use written::{

@@ -49,6 +49,25 @@ pub(super) fn throw_line(text: &str, scale: &RatingScale, codes: &Codes<'_>) -> 
     Ok(ThrowLine::Thrown(throw))
 }
 
+/// A throw as the sheet writes it: `1: CEDE M, POCR T V, = D`, `2: 0` for a bare rake.
+pub fn throw_words(throw: &ThrowBody) -> String {
+    let mut words: Vec<String> = throw
+        .observations
+        .iter()
+        .map(|one| {
+            let beside =
+                one.seen.as_deref().filter(|seen| *seen == HowSeen::Visual.key()).map(|_| "V");
+            let parts = [Some(one.taxon.as_str()), one.rating.as_deref(), beside];
+            parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
+        })
+        .collect();
+    words.extend(throw.total.as_ref().map(|total| format!("= {total}")));
+    if words.is_empty() {
+        words.push("0".to_owned());
+    }
+    format!("{}: {}", throw.number, words.join(", "))
+}
+
 /// A plant, its rating and whether it was beside the rake; the rating may be left out.
 fn find(text: &str, scale: &RatingScale, codes: &Codes<'_>) -> ObservationBody {
     let mut words: Vec<&str> = text.split_whitespace().collect();

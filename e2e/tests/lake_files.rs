@@ -356,8 +356,11 @@ fn the_limit_of_plants_follows_secchi_by_a_named_regression() {
 fn a_littoral_zone_is_kept_when_asked() {
     let desk = Desk::with_lake();
     refused(&desk, &["lake", "lake.gpkg", "--keep"], &["no limit"]);
-    desk.run(&["lake", "lake.gpkg", "--min-depth", "0ft", "--max-depth", "12ft", "--keep"]).done();
+    let keep =
+        ["lake", "lake.gpkg", "--min-depth", "0ft", "--max-depth", "12ft", "--keep", "--json"];
+    let kept = desk.run(&keep).done().json();
     let json = desk.run(&["lake", "lake.gpkg", "--json"]).done().json();
+    assert_eq!(kept["littoral"], json["littoral"]);
     let limit = json["littoral"]["max_depth_m"].as_f64().unwrap() / 0.3048;
     assert!((limit - 12.0).abs() < 1e-9, "{limit}");
     assert_eq!(json["littoral"]["limit"], "depth-range");

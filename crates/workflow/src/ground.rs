@@ -146,7 +146,7 @@ impl Ground {
             sources.push(format!(
                 "{} ({} {})",
                 info.name,
-                units::decimals(info.count as f64, 0),
+                units::with_thousands(info.count as f64, 0),
                 info.kind.key()
             ));
             data.merge(part);

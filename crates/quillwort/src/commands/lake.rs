@@ -190,7 +190,11 @@ pub(crate) fn lake(args: &LakeArgs) -> Result<Answer> {
     let book = read(&args.book)?;
     let (ground, view) = output::while_working("measuring the lake", || {
         let ground = Ground::of(&book)?;
-        let asked = asked(args, ground.lake.units)?;
+        let mut asked = asked(args, ground.lake.units)?;
+        if args.keep {
+            // they are the lake's own by now
+            asked = LakeAsk { min_depth: None, max_depth: None, secchi: None, ..asked };
+        }
         let request = asked.request(ground.littoral())?;
         let ground = match asked.level {
             Some(level) => ground.at_level(level)?,
